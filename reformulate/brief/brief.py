@@ -1,0 +1,173 @@
+"""What is wanted and what must stay: goals, holds, swaps. Frozen values, no arithmetic."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Final
+
+LIVE_NUTRIENTS: Final = (
+    "energy_kcal",
+    "protein_g",
+    "fat_g",
+    "saturated_g",
+    "carbohydrate_g",
+    "sugars_g",
+    "fibre_g",
+    "sodium_mg",
+)
+"""The nutrients whose reach is shown unless the brief says otherwise."""
+
+ENERGY_FACTORS: Final = {
+    "protein_g": 4.0,
+    "carbohydrate_g": 4.0,
+    "sugars_g": 4.0,
+    "added_sugars_g": 4.0,
+    "fat_g": 9.0,
+    "saturated_g": 9.0,
+    "monounsaturated_g": 9.0,
+    "polyunsaturated_g": 9.0,
+}
+"""Energy one gram counts for in a share of energy [kcal/g]; source: 21 CFR 101.9(c)(1)(i)(B)."""
+
+
+class Per(StrEnum):
+    """What a goal's limits are measured against."""
+
+    SERVING = "serving"
+    """Limits in the nutrient's unit per serving."""
+    HUNDRED_GRAMS = "100g"
+    """Limits in the nutrient's unit per 100 g of finished food."""
+    ENERGY = "energy"
+    """Limits in percent of the energy."""
+    ORIGINAL = "original"
+    """Limits in percent of what a serving of the original has."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Goal:
+    """Keep a nutrient within limits. Every goal is a must."""
+
+    nutrient: str
+    at_least: float | None = None
+    """Lowest value allowed [the unit ``per`` says]; None for no floor."""
+    at_most: float | None = None
+    """Highest value allowed [the unit ``per`` says]; None for no ceiling."""
+    per: Per = Per.SERVING
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RatioHold:
+    """Keep mass(``of``) : mass(``to``) near a ratio.
+
+    A group is a tuple of line ids and of roles, a role written ``role:base``. A swap counts as the
+    mass it stands in for.
+    """
+
+    of: tuple[str, ...]
+    to: tuple[str, ...]
+    ratio: float | None = None
+    """The ratio to keep [g/g]; None for the original's."""
+    tolerance: float = 0.15
+    """How far the ratio may move either way, as a fraction of it [1]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatchHold:
+    """Keep the finished mass of the batch, so that a serving stays the same size."""
+
+    tolerance: float = 0.02
+    """How far it may move either way, as a fraction of the original's [1]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineHold:
+    """Keep one line within limits. A tolerance of 0 is a lock."""
+
+    line: str
+    tolerance: float | None = None
+    """How far the mass may move either way, as a fraction of the original's [1]."""
+    least: float | None = None
+    """Least mass [g]."""
+    most: float | None = None
+    """Most mass [g]."""
+
+    @property
+    def locked(self) -> bool:
+        """True where the line keeps the original's mass exactly."""
+        return self.tolerance == 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoleHold:
+    """Keep the mass of all lines of one role, swaps counted as the mass they stand in for."""
+
+    role: str
+    tolerance: float = 0.15
+    """How far the mass may move either way, as a fraction of the original's [1]."""
+
+
+Hold = RatioHold | BatchHold | LineHold | RoleHold
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swap:
+    """A food that may stand in for one line or several."""
+
+    food: str
+    stands_in_for: tuple[str, ...]
+    """Ids of the lines it may replace."""
+    grams_per_gram: float = 1.0
+    """Grams of it that do the work of one gram of what it replaces [g/g]."""
+    largest_share: float = 1.0
+    """Most of the lines' original mass it may replace [1]."""
+    caution: str = ""
+    allowed: bool = True
+    """False keeps the swap in the list without letting it into the answer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brief:
+    """Goals, holds and swaps for one recipe."""
+
+    aim: str = ""
+    """What the brief is for, in a few words."""
+    goals: tuple[Goal, ...] = ()
+    holds: tuple[Hold, ...] = ()
+    swaps: tuple[Swap, ...] = ()
+    swap_band: float = 0.15
+    """How far a group of lines with swaps may move in functional mass either way [1]."""
+    shown: tuple[str, ...] = LIVE_NUTRIENTS
+    """Nutrients whose reach is shown, in this order."""
+    shown_per: Per = Per.SERVING
+    """The unit reach is shown in where a nutrient has no goal."""
+
+    def goal_on(self, nutrient: str) -> Goal | None:
+        """Return the first goal on a nutrient, or None."""
+        return next((goal for goal in self.goals if goal.nutrient == nutrient), None)
+
+    def with_goal(self, goal: Goal) -> Brief:
+        """Return a copy in which ``goal`` is the only goal on its nutrient."""
+        goals = list(self.goals)
+        at = next((i for i, old in enumerate(goals) if old.nutrient == goal.nutrient), len(goals))
+        goals[at : at + 1] = [goal]
+        kept = [g for i, g in enumerate(goals) if i == at or g.nutrient != goal.nutrient]
+        return replace(self, goals=tuple(kept))
+
+    def without_goal(self, nutrient: str) -> Brief:
+        """Return a copy with no goal on ``nutrient``."""
+        return replace(self, goals=tuple(g for g in self.goals if g.nutrient != nutrient))
+
+    def hold_on(self, line_id: str) -> LineHold | None:
+        """Return the hold on a line, or None."""
+        for hold in self.holds:
+            if isinstance(hold, LineHold) and hold.line == line_id:
+                return hold
+        return None
+
+    def with_line_hold(self, line_id: str, hold: LineHold | None) -> Brief:
+        """Return a copy in which ``hold`` is the only hold on the line; None frees it."""
+        rest = tuple(
+            old for old in self.holds if not (isinstance(old, LineHold) and old.line == line_id)
+        )
+        return replace(self, holds=rest if hold is None else (*rest, hold))

@@ -1,0 +1,32 @@
+"""The holds a recipe starts with when its file has no brief."""
+
+from __future__ import annotations
+
+from reformulate.brief.brief import BatchHold, Brief, Hold, RatioHold, RoleHold
+from reformulate.recipes import Recipe
+
+STARTING_TOLERANCES = (
+    ("flavouring", 0.15),
+    ("acid", 0.15),
+    ("salt", 0.25),
+    ("sweetener", 0.25),
+    ("inclusion", 0.25),
+    ("garnish", 0.25),
+)
+"""How far each role may move against the base at first [1]; our own choice, the cook changes it."""
+
+
+def starting_brief(recipe: Recipe) -> Brief:
+    """Return holds that keep a dish itself: batch size, and each flavour against the base."""
+    roles = {line.role for line in recipe.lines}
+    holds: list[Hold] = [BatchHold()]
+    for role, tolerance in STARTING_TOLERANCES:
+        if role not in roles:
+            continue
+        if "base" in roles:
+            holds.append(
+                RatioHold(of=(f"role:{role}",), to=("role:base",), tolerance=tolerance)
+            )
+        else:
+            holds.append(RoleHold(role=role, tolerance=tolerance))
+    return Brief(holds=tuple(holds))

@@ -1,0 +1,46 @@
+"""The optimiser: model, warm engine, reach, nearest answer, certificate."""
+
+from reformulate.optimise.answer import Answer, GoalResult, HoldShortfall, ItemAmount, Status
+from reformulate.optimise.certificate import Certificate, certify
+from reformulate.optimise.engine import Engine, Outcome, Solution, SolverStopped, solve_program
+from reformulate.optimise.levels import level
+from reformulate.optimise.optimiser import Optimiser, solve
+from reformulate.optimise.program import LinearProgram, linear_program
+from reformulate.optimise.reach import Reach
+from reformulate.optimise.second_opinion import second_opinion
+from reformulate.optimise.words import (
+    goal_words,
+    per_words,
+    quantity,
+    shortfall_words,
+    state_sentence,
+    unknown_sentence,
+)
+
+__all__ = [
+    "Answer",
+    "Certificate",
+    "Engine",
+    "GoalResult",
+    "HoldShortfall",
+    "ItemAmount",
+    "LinearProgram",
+    "Optimiser",
+    "Outcome",
+    "Reach",
+    "Solution",
+    "SolverStopped",
+    "Status",
+    "certify",
+    "goal_words",
+    "level",
+    "linear_program",
+    "per_words",
+    "quantity",
+    "second_opinion",
+    "shortfall_words",
+    "solve",
+    "solve_program",
+    "state_sentence",
+    "unknown_sentence",
+]

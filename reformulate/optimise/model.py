@@ -1,0 +1,142 @@
+"""A brief as one scaled sparse program; MODEL.md tells the rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csc_array
+
+from reformulate.brief import Brief
+from reformulate.optimise.items import Items
+from reformulate.optimise.program import LinearProgram
+from reformulate.optimise.rows import Row, goal_rows, hold_rows
+from reformulate.recipes import Recipe
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Model:
+    """The items of a brief, its rows in grams, and the program in scaled columns.
+
+    Columns are ``more`` (lines), ``less`` (lines), ``swap`` (swaps):
+    grams of line i = original + scale * (more - less), grams of swap j = scale * swap.
+    """
+
+    items: Items
+    rows: tuple[Row, ...]
+    """(m,) goals first, then holds."""
+    goal_count: int
+    """How many of the rows are goals [count]."""
+    row_scale: FloatArray
+    """(m,) what each row in grams is divided by [row unit]."""
+    to_grams: FloatArray
+    """(n_items, n_columns) grams per unit of each column [g]."""
+    program: LinearProgram
+    """Fewest changes: minimise the sum of relative changes; MODEL.md §4."""
+
+    def grams(self, x: FloatArray) -> FloatArray:
+        """Return the grams (n_items,) [g] of a column vector."""
+        grams = self.items.original + self.to_grams @ x
+        return np.clip(grams, self.items.least, self.items.most)
+
+    @property
+    def gram_rows(self) -> FloatArray:
+        """(m, n_items) coefficients of the rows per gram."""
+        return np.array([row.coefficients for row in self.rows])
+
+
+def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
+    """Build the model of a brief for a recipe: m rows, two columns a line and one a swap.
+
+    Each row is divided by the largest of its scaled coefficients, so that a spoon of spice and a
+    kilogram of base meet the solver at the same size.
+    """
+    goals = goal_rows(brief, items, recipe)
+    rows = (*goals, *hold_rows(brief, items, recipe))
+    to_grams = _to_grams(items)
+    scaled = np.array([row.coefficients for row in rows]) @ to_grams
+    row_scale = np.abs(scaled).max(axis=1)
+    row_scale[row_scale == 0.0] = 1.0
+    lower, upper = scaled_limits(rows, row_scale, items)
+    column_lower, column_upper = _column_limits(items)
+    lines, swaps = len(items.lines), len(items.swaps)
+    return Model(
+        items=items,
+        rows=rows,
+        goal_count=len(goals),
+        row_scale=row_scale,
+        to_grams=to_grams,
+        program=LinearProgram(
+            columns=(
+                *(f"more {line.id}" for line in items.lines),
+                *(f"less {line.id}" for line in items.lines),
+                *(f"swap {swap.food}" for swap in items.swaps),
+            ),
+            rows=tuple(row.name for row in rows),
+            cost=np.ones(2 * lines + swaps),
+            matrix=csc_array(scaled / row_scale[:, None]),
+            row_lower=lower,
+            row_upper=upper,
+            column_lower=column_lower,
+            column_upper=column_upper,
+        ),
+    )
+
+
+def with_limits(model: Model, brief: Brief, recipe: Recipe) -> Model:
+    """Return the model with the goals' limits of ``brief``, scaling and every other row kept."""
+    goals = goal_rows(brief, model.items, recipe)
+    rows = (*goals, *model.rows[len(goals) :])
+    lower, upper = scaled_limits(rows, model.row_scale, model.items)
+    program = replace(model.program, row_lower=lower, row_upper=upper)
+    moved = [i for i in range(len(goals)) if goals[i].is_share]
+    if moved:
+        matrix = model.program.matrix.toarray()
+        for i in moved:
+            matrix[i] = goals[i].coefficients @ model.to_grams / model.row_scale[i]
+        program = replace(program, matrix=csc_array(matrix))
+    return replace(model, rows=rows, program=program)
+
+
+def scaled_limits(
+    rows: tuple[Row, ...], row_scale: FloatArray, items: Items
+) -> tuple[FloatArray, FloatArray]:
+    """Return the limits (m,), (m,) of the rows in the program's columns, which start at the original."""
+    start = np.array([row.coefficients for row in rows]) @ items.original
+    lower = (np.array([row.lower for row in rows]) - start) / row_scale
+    upper = (np.array([row.upper for row in rows]) - start) / row_scale
+    return lower, upper
+
+
+def _to_grams(items: Items) -> FloatArray:
+    lines, swaps = len(items.lines), len(items.swaps)
+    to_grams = np.zeros((lines + swaps, 2 * lines + swaps))
+    each = np.arange(lines)
+    to_grams[each, each] = items.scale[:lines]
+    to_grams[each, lines + each] = -items.scale[:lines]
+    to_grams[lines + np.arange(swaps), 2 * lines + np.arange(swaps)] = items.scale[lines:]
+    return to_grams
+
+
+def _column_limits(items: Items) -> tuple[FloatArray, FloatArray]:
+    lines = len(items.lines)
+    original, scale = items.original[:lines], items.scale[:lines]
+    least, most = items.least[:lines], items.most[:lines]
+    lower = np.concatenate(
+        [
+            np.maximum(0.0, (least - original) / scale),
+            np.maximum(0.0, (original - most) / scale),
+            items.least[lines:] / items.scale[lines:],
+        ]
+    )
+    upper = np.concatenate(
+        [
+            np.maximum(0.0, (most - original) / scale),
+            np.maximum(0.0, (original - least) / scale),
+            items.most[lines:] / items.scale[lines:],
+        ]
+    )
+    return lower, upper

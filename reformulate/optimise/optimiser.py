@@ -1,0 +1,257 @@
+"""The warm optimiser of one brief: built once, answering while a handle moves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reformulate.brief import Brief, Per, brief_problems
+from reformulate.errors import BadInput
+from reformulate.foods import FoodTable
+from reformulate.measures import MeasureSystem
+from reformulate.optimise.answer import Answer, GoalResult, HoldShortfall, Status
+from reformulate.optimise.certificate import TOLERANCE, Certificate, certify
+from reformulate.optimise.engine import Engine, Outcome, SolverStopped
+from reformulate.optimise.items import collect_items
+from reformulate.optimise.levels import level, shortfall
+from reformulate.optimise.model import Model, build_model, with_limits
+from reformulate.optimise.nearest import Relaxed, relax
+from reformulate.optimise.reach import ReachEngine
+from reformulate.optimise.rows import shown_nutrients
+from reformulate.optimise.weighable import weighable
+from reformulate.recipes import Batch, Nutrition, Recipe, nutrition, unknown_foods, weigh_recipe
+
+FloatArray = NDArray[np.float64]
+
+GOLDEN = (5**0.5 - 1) / 2
+ZERO_PRICE = 1e-7
+"""Below this a price counts as zero when the second stage fixes the optimal face [objective unit]."""
+
+
+class Optimiser:
+    """Answers briefs for one weighed recipe that differ in the goals' limits only.
+
+    Every program stays in a solver of its own; a new limit changes bounds (and, for goals that
+    are shares, the coefficients of their rows), so that each re-solve starts from the last basis.
+    """
+
+    def __init__(self, batch: Batch, brief: Brief, foods: FoodTable) -> None:
+        """Build the model and its warm programs.
+
+        Raises
+        ------
+        BadInput
+            With every problem of the brief.
+        """
+        problems = tuple(brief_problems(brief, batch.recipe))
+        if problems:
+            raise BadInput(problems)
+        self._batch, self._shape = batch, _shape(brief)
+        items = collect_items(batch, brief, foods)
+        self._model = build_model(items, brief, batch.recipe)
+        self._rows = np.arange(len(self._model.rows), dtype=np.int32)
+        self._closest = Engine(self._model.program)
+        self._tie_break = Engine(replace(self._model.program, cost=_tie_break_cost(self._model)))
+        self._reaches = tuple(
+            ReachEngine(self._model, key, per, batch.recipe.servings)
+            for key, per in reach_units(brief)
+        )
+        self._original = _nutrition(self._model, items.original, batch.recipe)
+
+    def fits(self, batch: Batch, brief: Brief) -> bool:
+        """Return whether a brief differs from the one built for in the goals' limits only."""
+        return batch is self._batch and _shape(brief) == self._shape
+
+    def answer(self, brief: Brief) -> Answer:
+        """Return the amounts closest to the original that keep all musts, or the nearest to that.
+
+        Parameters
+        ----------
+        brief : Brief
+            One that ``fits``.
+
+        Raises
+        ------
+        BadInput
+            If a goal's limits are out of range.
+        SolverStopped
+            If the solver proved nothing.
+        """
+        problems = tuple(brief_problems(brief, self._batch.recipe))
+        if problems:
+            raise BadInput(problems)
+        if not self.fits(self._batch, brief):
+            raise ValueError("the brief differs in more than its goals' limits")
+        model = self._follow(with_limits(self._model, brief, self._batch.recipe))
+        program = model.program
+        self._set_limits(program.row_lower, program.row_upper)
+        found = self._closest.solve()
+        relaxed = None
+        if found.outcome is Outcome.INFEASIBLE:
+            relaxed = relax(model)
+            program = replace(program, row_lower=relaxed.lower, row_upper=relaxed.upper)
+            model = replace(model, program=program)
+            self._set_limits(program.row_lower, program.row_upper)
+            found = self._closest.solve()
+        if found.outcome is not Outcome.OPTIMAL:
+            raise SolverStopped("The solver found no answer although the nearest limits fit.")
+        x, certificate = self._break_ties(model, found.x, found.row_duals)
+        reach = tuple(r.reach(program.row_lower, program.row_upper) for r in self._reaches)
+        exact = model.grams(x)
+        grams = weighable(
+            exact,
+            model.items.original,
+            model.items.least,
+            model.items.most,
+            model.gram_rows / model.row_scale[:, None],
+            *_absolute(model),
+        )
+        results = _goal_results(model, brief, grams, self._batch.recipe.servings)
+        held = _hold_shortfalls(model, relaxed)
+        fails = bool(held) or any(not result.met for result in results)
+        return Answer(
+            batch=self._batch,
+            brief=brief,
+            items=model.items,
+            status=Status.CONFLICT if fails else Status.OPTIMAL,
+            exact=exact,
+            grams=grams,
+            certificate=certificate,
+            original=self._original,
+            achieved=_nutrition(model, grams, self._batch.recipe),
+            goals=results,
+            holds=held,
+            reach=reach,
+        )
+
+    def _follow(self, model: Model) -> Model:
+        """Pass share rows whose limit moved on to every program."""
+        for i, row in enumerate(model.rows[: model.goal_count]):
+            if row.is_share and not np.array_equal(
+                row.coefficients, self._model.rows[i].coefficients
+            ):
+                scaled = row.coefficients @ model.to_grams / model.row_scale[i]
+                for engine in (self._closest, self._tie_break, *self._reaches):
+                    engine.set_row(i, scaled)
+        self._model = model
+        return model
+
+    def _set_limits(self, lower: FloatArray, upper: FloatArray) -> None:
+        self._closest.set_row_limits(self._rows, lower, upper)
+
+    def _break_ties(
+        self, model: Model, x: FloatArray, duals: FloatArray
+    ) -> tuple[FloatArray, Certificate]:
+        """Second stage, MODEL.md §5: on the face of all optima, the one the tie-break likes best."""
+        program = model.program
+        first = certify(program, x, duals)
+        reduced = program.cost - program.matrix.T @ duals
+        row_lower, row_upper = _fix(program.row_lower, program.row_upper, duals)
+        self._tie_break.set_row_limits(self._rows, row_lower, row_upper)
+        self._tie_break.set_column_limits(
+            *_fix(program.column_lower, program.column_upper, reduced)
+        )
+        found = self._tie_break.solve()
+        if found.outcome is not Outcome.OPTIMAL:
+            return x, first
+        second = certify(program, found.x, duals)
+        return (found.x, second) if second.holds or not first.holds else (x, first)
+
+
+def solve(
+    recipe: Recipe, brief: Brief, foods: FoodTable, system: MeasureSystem
+) -> Answer:
+    """Answer one brief for one recipe, from cold.
+
+    Raises
+    ------
+    BadInput
+        With every problem of the recipe, or of the brief.
+    """
+    return Optimiser(weigh_recipe(recipe, foods, system), brief, foods).answer(brief)
+
+
+def reach_units(brief: Brief) -> tuple[tuple[str, Per], ...]:
+    """Return each nutrient whose reach is wanted with the unit it is wanted in: its goal's."""
+    units = []
+    for key in shown_nutrients(brief):
+        goal = brief.goal_on(key)
+        units.append((key, goal.per if goal else brief.shown_per))
+    return tuple(units)
+
+
+def _shape(brief: Brief) -> tuple[object, ...]:
+    """All of a brief but its goals' limits."""
+    shares = tuple(
+        (goal.nutrient, goal.per)
+        for goal in brief.goals
+        if goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY)
+    )
+    swaps = tuple(swap for swap in brief.swaps if swap.allowed)
+    return (reach_units(brief), shares, brief.holds, swaps, brief.swap_band)
+
+
+def _tie_break_cost(model: Model) -> FloatArray:
+    """Grams moved, as shares of the batch, with a fixed small difference between the columns."""
+    moved = np.abs(model.to_grams).sum(axis=0) / model.items.original.sum()
+    order = np.arange(len(moved))
+    return moved + 1e-3 * (1.0 + np.modf((order + 1) * GOLDEN)[0])
+
+
+def _fix(
+    lower: FloatArray, upper: FloatArray, prices: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Pin what has a price to the limit it is paid for: complementary slackness."""
+    pinned_low = (prices > ZERO_PRICE) & np.isfinite(lower)
+    pinned_high = (prices < -ZERO_PRICE) & np.isfinite(upper)
+    return np.where(pinned_high, upper, lower), np.where(pinned_low, lower, upper)
+
+
+def _absolute(model: Model) -> tuple[FloatArray, FloatArray]:
+    """The program's row limits, counted from no grams rather than from the original."""
+    start = model.gram_rows @ model.items.original / model.row_scale
+    return model.program.row_lower + start, model.program.row_upper + start
+
+
+def _nutrition(model: Model, grams: FloatArray, recipe: Recipe) -> Nutrition:
+    return nutrition(model.items.ingredients, grams, recipe.servings)
+
+
+def _goal_results(
+    model: Model, brief: Brief, grams: FloatArray, servings: float
+) -> tuple[GoalResult, ...]:
+    results = []
+    used = tuple(
+        item for item, mass in zip(model.items.ingredients, grams, strict=True) if mass > 0
+    )
+    for goal in brief.goals:
+        value = level(goal.nutrient, goal.per, grams, model.items, servings)
+        unknown = unknown_foods(used, goal.nutrient)
+        results.append(
+            GoalResult(
+                goal=goal,
+                level=value,
+                original=level(
+                    goal.nutrient, goal.per, model.items.original, model.items, servings
+                ),
+                misses_by=shortfall(goal, value),
+                at_least=bool(unknown),
+                unknown=unknown,
+            )
+        )
+    return tuple(results)
+
+
+def _hold_shortfalls(model: Model, relaxed: Relaxed | None) -> tuple[HoldShortfall, ...]:
+    if relaxed is None:
+        return ()
+    return tuple(
+        HoldShortfall(name=row.name, gives=float(gives))
+        for row, gives in zip(
+            model.rows[model.goal_count :], relaxed.gives[model.goal_count :], strict=True
+        )
+        if gives > TOLERANCE
+    )
+

@@ -1,0 +1,178 @@
+"""The model's constraints in grams: one row a goal or hold, limits beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reformulate.brief import (
+    ENERGY_FACTORS,
+    BatchHold,
+    Brief,
+    Goal,
+    LineHold,
+    Per,
+    RatioHold,
+    RoleHold,
+    group_words,
+    lines_in,
+)
+from reformulate.foods.nutrients import INDEX, nutrient
+from reformulate.optimise.items import Items, swap_groups
+from reformulate.recipes import Recipe
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Row:
+    """``lower <= coefficients @ grams <= upper``; MODEL.md §2."""
+
+    name: str
+    """What the row keeps, in words."""
+    coefficients: FloatArray
+    """(n,) per gram of each item."""
+    lower: float = -np.inf
+    upper: float = np.inf
+    size: float
+    """What counts as missing the limit wholly, 100 % [row unit]; MODEL.md §6."""
+    nutrient: str = ""
+    """Key of the nutrient a goal's row is on; empty for holds."""
+    is_share: bool = False
+    """True where the goal's limit stands in the coefficients rather than beside them."""
+
+
+def shown_nutrients(brief: Brief) -> tuple[str, ...]:
+    """Return the nutrients that have a row: those shown, then those with goals only."""
+    return tuple(dict.fromkeys((*brief.shown, *(goal.nutrient for goal in brief.goals))))
+
+
+def goal_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
+    """Return the rows of all goals; their number and order do not depend on the limits.
+
+    One row for each nutrient with a row carries the goals in the nutrient's own unit (per serving
+    and against the original). A goal per 100 g or per energy has two rows of its own, one a limit.
+    """
+    rows = [_amount_row(key, brief, items, recipe) for key in shown_nutrients(brief)]
+    for goal in brief.goals:
+        if goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY):
+            rows += _share_rows(goal, items)
+    return tuple(rows)
+
+
+def nutrient_per_gram(key: str, items: Items) -> FloatArray:
+    """(n,) of a nutrient per listed gram [nutrient unit per g]."""
+    return items.per_gram[:, INDEX[key]]
+
+
+def reference_per_gram(per: Per, items: Items) -> FloatArray:
+    """(n,) of what a share is taken of: finished food [100 g per g], or energy [kcal per g]."""
+    if per is Per.ENERGY:
+        return nutrient_per_gram("energy_kcal", items)
+    return items.yields / 100.0
+
+
+def share_factor(key: str, per: Per) -> float:
+    """Return what one unit of the nutrient counts for in the share: percent of energy, or 1."""
+    return 100.0 * ENERGY_FACTORS[key] if per is Per.ENERGY else 1.0
+
+
+def _amount_row(key: str, brief: Brief, items: Items, recipe: Recipe) -> Row:
+    per_gram = nutrient_per_gram(key, items)
+    original = float(per_gram @ items.original)
+    lower, upper = -np.inf, np.inf
+    for goal in brief.goals:
+        if goal.nutrient == key and goal.per in (Per.SERVING, Per.ORIGINAL):
+            unit = recipe.servings if goal.per is Per.SERVING else original / 100.0
+            if goal.at_least is not None:
+                lower = max(lower, goal.at_least * unit)
+            if goal.at_most is not None:
+                upper = min(upper, goal.at_most * unit)
+    limits = [abs(limit) for limit in (lower, upper) if np.isfinite(limit)]
+    return Row(
+        name=nutrient(key).name.lower(),
+        coefficients=per_gram,
+        lower=lower,
+        upper=upper,
+        size=max(*limits, 0.05 * original, 1e-6) if limits else max(original, 1e-6),
+        nutrient=key,
+    )
+
+
+def _share_rows(goal: Goal, items: Items) -> Iterator[Row]:
+    top = share_factor(goal.nutrient, goal.per) * nutrient_per_gram(goal.nutrient, items)
+    whole = reference_per_gram(goal.per, items)
+    whole_of_original = float(whole @ items.original)
+    for limit, side in ((goal.at_least, "lower"), (goal.at_most, "upper")):
+        row = top - (0.0 if limit is None else limit) * whole
+        size = max((limit or 0.0) * whole_of_original, 0.05 * float(top @ items.original), 1e-6)
+        yield Row(
+            name=f"{nutrient(goal.nutrient).name.lower()} per {goal.per}",
+            coefficients=row,
+            lower=0.0 if side == "lower" and limit is not None else -np.inf,
+            upper=0.0 if side == "upper" and limit is not None else np.inf,
+            size=size,
+            nutrient=goal.nutrient,
+            is_share=True,
+        )
+
+
+def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
+    """Return the rows of the holds on more than one line, and of the swap groups."""
+    names = {line.id: food.food.name for line, food in zip(items.lines, items.ingredients, strict=False)}
+    rows: list[Row] = []
+    for hold in brief.holds:
+        match hold:
+            case BatchHold(tolerance=tolerance):
+                rows.append(_mass_row("batch size", items.yields, items, tolerance))
+            case RoleHold(role=role, tolerance=tolerance):
+                members = items.standing_in(lines_in((f"role:{role}",), recipe))
+                rows.append(_mass_row(f"{role} mass", members, items, tolerance))
+            case RatioHold():
+                rows += _ratio_rows(hold, items, recipe, names)
+            case LineHold():
+                pass  # a limit on one item is a bound, not a row
+    for group in swap_groups(items):
+        words = group_words(tuple(line.id for line in items.lines if line.id in group), names)
+        members = items.standing_in(group)
+        rows.append(_mass_row(f"{words} and what stands in", members, items, brief.swap_band))
+    return tuple(rows)
+
+
+def _mass_row(name: str, members: FloatArray, items: Items, tolerance: float) -> Row:
+    mass = float(members @ items.original)
+    return Row(
+        name=name,
+        coefficients=members,
+        lower=mass * (1 - tolerance),
+        upper=mass * (1 + tolerance),
+        size=mass,
+    )
+
+
+def _ratio_rows(
+    hold: RatioHold, items: Items, recipe: Recipe, names: dict[str, str]
+) -> tuple[Row, Row]:
+    top = items.standing_in(lines_in(hold.of, recipe))
+    bottom = items.standing_in(lines_in(hold.to, recipe))
+    top_mass, bottom_mass = float(top @ items.original), float(bottom @ items.original)
+    ratio = top_mass / bottom_mass if hold.ratio is None else hold.ratio
+    name = f"{group_words(hold.of, names)} : {group_words(hold.to, names)}"
+    size = ratio * bottom_mass
+    return (
+        Row(
+            name=name,
+            coefficients=top - ratio * (1 - hold.tolerance) * bottom,
+            lower=0.0,
+            size=size,
+        ),
+        Row(
+            name=name,
+            coefficients=top - ratio * (1 + hold.tolerance) * bottom,
+            upper=0.0,
+            size=size,
+        ),
+    )

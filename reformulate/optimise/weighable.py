@@ -1,0 +1,97 @@
+"""Amounts a kitchen scale can weigh, near the exact ones and still within every limit."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+
+STEPS = ((20.0, 1.0), (2.0, 0.1), (0.0, 0.01))
+"""From this mass up [g], weigh in steps of this [g]; common practice (a scale, then spoons)."""
+
+FINER = (1.0, 0.1, 0.01)
+"""Where whole steps cannot keep every limit, tenths and hundredths of them are tried [1]."""
+
+MOST_MOVES = 12
+"""Most single steps taken to win back the limits [count]; two or three are usual."""
+
+TOLERANCE = 1e-9
+"""How far outside a limit still counts as within [scaled row unit]."""
+
+
+def weighable(
+    exact: FloatArray,
+    original: FloatArray,
+    least: FloatArray,
+    most: FloatArray,
+    rows: FloatArray,
+    lower: FloatArray,
+    upper: FloatArray,
+) -> FloatArray:
+    """Round grams so that every limit still holds; MODEL.md §8.
+
+    Parameters
+    ----------
+    exact, original, least, most : (n,) [g]
+        The optimum, the original and the limits of each item. An item that has not moved keeps
+        the original's grams to the letter.
+    rows : (m, n) [scaled row unit per g]
+    lower, upper : (m,) [scaled row unit]
+
+    Returns
+    -------
+    (n,) [g]
+        Each within a few steps of ``exact``; ``exact`` itself where no rounding keeps the limits.
+    """
+    free = np.abs(exact - original) > 1e-6 * np.maximum(original, 1.0)
+    steps = np.select([exact >= mass for mass, _ in STEPS], [step for _, step in STEPS])
+    for finer in FINER:
+        step = np.where(free, steps * finer, 0.0)
+        start = np.where(free, np.round(exact / (steps * finer)) * steps * finer, original)
+        start = np.clip(start, least, most)
+        grams = _repair(start, step, least, most, rows, lower, upper)
+        if grams is not None:
+            return np.round(grams, 6)
+    return exact
+
+
+def _repair(
+    grams: FloatArray,
+    step: FloatArray,
+    least: FloatArray,
+    most: FloatArray,
+    rows: FloatArray,
+    lower: FloatArray,
+    upper: FloatArray,
+) -> FloatArray | None:
+    """Move items a step up or down, one or two at a time, until every limit holds again."""
+    missed = _missed(rows @ grams, lower, upper)
+    single = np.concatenate([np.diag(step), np.diag(-step)], axis=1)
+    single = single[:, np.abs(single).sum(axis=0) > 0]
+    for _ in range(MOST_MOVES):
+        if missed <= TOLERANCE or single.size == 0:
+            break
+        best = grams
+        for moves in (single, _pairs(single)):
+            options = np.clip(grams[:, None] + moves, least[:, None], most[:, None])
+            misses = _missed(rows @ options, lower[:, None], upper[:, None])
+            choice = int(np.argmin(misses))
+            if misses[choice] < missed:
+                best, missed = options[:, choice], misses[choice]
+                break
+        if best is grams:
+            break
+        grams = best
+    return grams if missed <= TOLERANCE else None
+
+
+def _pairs(single: FloatArray) -> FloatArray:
+    first, second = np.triu_indices(single.shape[1], k=1)
+    pairs: FloatArray = single[:, first] + single[:, second]
+    return pairs
+
+
+def _missed(activity: FloatArray, lower: FloatArray, upper: FloatArray) -> FloatArray:
+    missed: FloatArray = np.maximum(np.maximum(lower - activity, activity - upper), 0.0).sum(axis=0)
+    return missed

@@ -1,0 +1,131 @@
+"""An answer in plain words: one sentence for the state, one for each goal that falls short."""
+
+from __future__ import annotations
+
+import math
+
+from reformulate.brief import Goal, Per
+from reformulate.foods.nutrients import nutrient
+from reformulate.optimise.answer import Answer, GoalResult, ItemAmount, Status
+
+MINUS = "−"
+
+
+def quantity(value: float, key: str, per: Per) -> str:
+    """Write a level with its unit: ``131 kcal``, ``24 %``."""
+    if per in (Per.ENERGY, Per.ORIGINAL):
+        return f"{value:.0f} %"
+    kind = nutrient(key)
+    return f"{value:.{kind.decimals}f} {kind.unit}"
+
+
+def per_words(per: Per) -> str:
+    """Say what a limit is measured against."""
+    return {
+        Per.SERVING: "per serving",
+        Per.HUNDRED_GRAMS: "per 100 g",
+        Per.ENERGY: "of the energy",
+        Per.ORIGINAL: "of the original",
+    }[per]
+
+
+def goal_words(goal: Goal) -> str:
+    """Say a goal: ``energy at most 130 kcal per serving``."""
+    low, high = goal.at_least, goal.at_most
+    name = nutrient(goal.nutrient).name.lower()
+    if low is not None and high is not None:
+        limits = f"between {quantity(low, goal.nutrient, goal.per)} and {quantity(high, goal.nutrient, goal.per)}"
+    elif low is not None:
+        limits = f"at least {quantity(low, goal.nutrient, goal.per)}"
+    else:
+        limits = f"at most {quantity(high or 0.0, goal.nutrient, goal.per)}"
+    return f"{name} {limits} {per_words(goal.per)}"
+
+
+def shortfall_words(result: GoalResult) -> str:
+    """Say by how much a goal is missed: ``energy stays 12 kcal above 130 kcal per serving``."""
+    goal = result.goal
+    above = goal.at_most is not None and result.level > goal.at_most
+    limit = goal.at_most if above else goal.at_least
+    side = "above" if above else "below"
+    missed = _at_least_one_digit(result.misses_by, goal)
+    wanted = quantity(limit or 0.0, goal.nutrient, goal.per)
+    name = nutrient(goal.nutrient).name.lower()
+    return f"{name} stays {missed} {side} {wanted} {per_words(goal.per)}"
+
+
+def state_sentence(answer: Answer) -> str:
+    """Say in one or two sentences how an answer stands."""
+    if answer.status is Status.CONFLICT:
+        return _conflict_sentence(answer)
+    return " ".join([_met_sentence(answer), _change_sentence(answer)])
+
+
+def unknown_sentence(answer: Answer) -> str:
+    """Say which goals rest on totals with unknown figures; empty where none does."""
+    doubtful = [result for result in answer.goals if result.at_least]
+    return " ".join(
+        f"{nutrient(result.goal.nutrient).name} is at least what is shown: "
+        f"not known for {_listed([name.lower() for name in result.unknown])}."
+        for result in doubtful
+    )
+
+
+def _met_sentence(answer: Answer) -> str:
+    count = len(answer.goals)
+    if count == 0:
+        return "No goals yet."
+    if count == 1:
+        return f"Meets the goal: {goal_words(answer.goals[0].goal)}."
+    return f"Meets {'both' if count == 2 else f'all {count}'} goals."
+
+
+def _conflict_sentence(answer: Answer) -> str:
+    missed = [shortfall_words(result) for result in answer.goals if not result.met]
+    missed += [f"{hold.name} gives way by {hold.gives:.0%}" for hold in answer.holds]
+    return f"Out of reach: {_listed(missed)}. This is the nearest answer."
+
+
+def _change_sentence(answer: Answer) -> str:
+    moved = [amount for amount in answer.amounts if amount.moved]
+    lines = [amount for amount in moved if amount.line]
+    swaps = [amount for amount in moved if amount.swap]
+    if not moved:
+        return "Nothing changes."
+    parts = []
+    if lines:
+        most = max(lines, key=lambda amount: abs(amount.change))
+        verb = "line changes" if len(lines) == 1 else "lines change"
+        lead = "" if len(lines) == 1 else "most: "
+        parts.append(f"{len(lines)} {verb}, {lead}{_short(most)} {_percent(most.change)}")
+    if swaps:
+        names = _listed([amount.name.lower() for amount in swaps])
+        parts.append(f"{names} {'stands' if len(swaps) == 1 else 'stand'} in")
+    return "; ".join(parts) + "."
+
+
+def _short(amount: ItemAmount) -> str:
+    return amount.name.split(",")[0].lower()
+
+
+def _percent(change: float) -> str:
+    percent = abs(change) * 100
+    digits = 0 if percent >= 1 else 1
+    return f"{MINUS if change < 0 else '+'}{percent:.{digits}f} %"
+
+
+def _at_least_one_digit(missed: float, goal: Goal) -> str:
+    """Write a shortfall so that it never reads as nothing."""
+    shares = (Per.ENERGY, Per.ORIGINAL)
+    kind = nutrient(goal.nutrient)
+    unit = "percentage points" if goal.per in shares else kind.unit
+    decimals = 0 if goal.per in shares else kind.decimals
+    if missed < 0.5 * 10**-decimals:
+        decimals = max(decimals, -math.floor(math.log10(missed)))
+    return f"{missed:.{decimals}f} {unit}"
+
+
+def _listed(words: list[str]) -> str:
+    if len(words) <= 1:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"

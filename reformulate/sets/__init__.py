@@ -1,0 +1,28 @@
+"""Sets: folders of recipe files, read whole, written whole, and never lost."""
+
+from reformulate.sets.demo import demo_source, working_copy
+from reformulate.sets.documents import BrokenFile, Document, RecipeSet
+from reformulate.sets.drafts import draft_is_newer, drop_draft, read_draft, write_draft
+from reformulate.sets.lock import Holder, SetLock
+from reformulate.sets.reading import measures_of, read_document, read_set, unread_keys
+from reformulate.sets.writing import digest, write_document
+
+__all__ = [
+    "BrokenFile",
+    "Document",
+    "Holder",
+    "RecipeSet",
+    "SetLock",
+    "demo_source",
+    "digest",
+    "draft_is_newer",
+    "drop_draft",
+    "measures_of",
+    "read_document",
+    "read_draft",
+    "read_set",
+    "unread_keys",
+    "working_copy",
+    "write_document",
+    "write_draft",
+]

@@ -1,0 +1,117 @@
+"""What a set's files hold, as records: the shape, before any value is judged."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from msgspec import Struct
+
+from reformulate.brief import LIVE_NUTRIENTS, Per
+
+FORMAT: Final = 1
+"""The number every file of a set states; a release that changes the shape counts it up."""
+
+SET_FILE: Final = "set.toml"
+
+
+class LineRecord(Struct, kw_only=True, frozen=True):
+    """One ``[[line]]``; without an id it is called by its food."""
+
+    food: str
+    amount: str = ""
+    grams: float | None = None
+    role: str = "base"
+    prep: str = ""
+    retention: int | None = None
+    as_bought: bool = False
+    id: str = ""
+
+
+class GoalRecord(Struct, kw_only=True, frozen=True):
+    """One ``[[brief.goal]]``."""
+
+    nutrient: str
+    at_least: float | None = None
+    at_most: float | None = None
+    per: Per = Per.SERVING
+
+
+class RatioHoldRecord(Struct, kw_only=True, frozen=True, tag_field="kind", tag="ratio"):
+    """A ``[[brief.hold]]`` of the kind "ratio"."""
+
+    of: tuple[str, ...]
+    to: tuple[str, ...]
+    ratio: float | None = None
+    tolerance: float = 0.15
+
+
+class BatchHoldRecord(Struct, kw_only=True, frozen=True, tag_field="kind", tag="batch"):
+    """A ``[[brief.hold]]`` of the kind "batch"."""
+
+    tolerance: float = 0.02
+
+
+class LineHoldRecord(Struct, kw_only=True, frozen=True, tag_field="kind", tag="line"):
+    """A ``[[brief.hold]]`` of the kind "line"."""
+
+    line: str
+    tolerance: float | None = None
+    least: float | None = None
+    most: float | None = None
+
+
+class RoleHoldRecord(Struct, kw_only=True, frozen=True, tag_field="kind", tag="role"):
+    """A ``[[brief.hold]]`` of the kind "role"."""
+
+    role: str
+    tolerance: float = 0.15
+
+
+HoldRecord = RatioHoldRecord | BatchHoldRecord | LineHoldRecord | RoleHoldRecord
+
+
+class SwapRecord(Struct, kw_only=True, frozen=True):
+    """One ``[[brief.swap]]``."""
+
+    food: str
+    stands_in_for: tuple[str, ...]
+    grams_per_gram: float = 1.0
+    largest_share: float = 1.0
+    caution: str = ""
+    allowed: bool = True
+
+
+class BriefRecord(Struct, kw_only=True, frozen=True):
+    """The ``[brief]`` table."""
+
+    aim: str = ""
+    shown: tuple[str, ...] = LIVE_NUTRIENTS
+    shown_per: Per = Per.SERVING
+    swap_band: float = 0.15
+    goal: tuple[GoalRecord, ...] = ()
+    hold: tuple[HoldRecord, ...] = ()
+    swap: tuple[SwapRecord, ...] = ()
+
+
+class RecipeRecord(Struct, kw_only=True, frozen=True):
+    """A recipe file."""
+
+    format: int
+    title: str
+    servings: float
+    moisture_loss_percent: float = 0.0
+    note: str = ""
+    steps: tuple[str, ...] = ()
+    serve_with: tuple[str, ...] = ()
+    line: tuple[LineRecord, ...] = ()
+    brief: BriefRecord | None = None
+
+
+class SetRecord(Struct, kw_only=True, frozen=True):
+    """A set file."""
+
+    format: int
+    title: str
+    note: str = ""
+    measures: str = "us"
+    recipes: tuple[str, ...] = ()

@@ -1,0 +1,137 @@
+"""What a goal card shows of one nutrient, taken from an answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import isfinite
+
+from reformulate import Answer, Goal, Per, level, nutrient, per_words, quantity, unknown_foods
+from reformulate import ENERGY_FACTORS as FACTORS
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Levels:
+    """Goal, reach and levels of one nutrient, in the unit of its goal."""
+
+    answer: Answer
+    nutrient: str
+    per: Per
+    at_least: float | None
+    at_most: float | None
+    reach_low: float
+    reach_high: float
+    achieved: float
+    original: float
+    met: bool
+    unknown: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """Name of the nutrient."""
+        return nutrient(self.nutrient).name
+
+    @property
+    def has_goal(self) -> bool:
+        """Whether any limit is set."""
+        return self.at_least is not None or self.at_most is not None
+
+    @property
+    def decimals(self) -> int:
+        """Decimals of limits and levels [count]."""
+        return 0 if self.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(self.nutrient).decimals
+
+    @property
+    def unit(self) -> str:
+        """Unit of limits and levels, with what it is per unless that is a serving."""
+        if self.per is Per.ENERGY:
+            return "% of energy"
+        if self.per is Per.ORIGINAL:
+            return "% of original"
+        return nutrient(self.nutrient).unit + (" /100 g" if self.per is Per.HUNDRED_GRAMS else "")
+
+    @property
+    def per_words(self) -> str:
+        """What the levels are measured against."""
+        return per_words(self.per)
+
+    def write(self, value: float) -> str:
+        """Write a level without its unit."""
+        return f"{value:.{self.decimals}f}" if isfinite(value) else "no end"
+
+    @property
+    def reach_words(self) -> str:
+        """The reach in words."""
+        if not isfinite(self.reach_high):
+            return f"reach from {self.write(self.reach_low)}"
+        return f"reach {self.write(self.reach_low)} – {self.write(self.reach_high)}"
+
+    @property
+    def achieved_words(self) -> str:
+        """What the amounts shown have, with its unit."""
+        words = quantity(self.achieved, self.nutrient, self.per)
+        return f"at least {words}" if self.unknown else words
+
+    @property
+    def unknown_words(self) -> str:
+        """Which foods have no figure; empty where all do."""
+        if not self.unknown:
+            return ""
+        return f"Not known for: {', '.join(self.unknown)}. The total is at least what is shown."
+
+    @property
+    def scale(self) -> float:
+        """What the groove has to span: the original with room, and the reach as far as is sensible."""
+        reach = self.reach_high if isfinite(self.reach_high) else 0.0
+        span = max(self.original, self.achieved, 10.0**-self.decimals)
+        return max(1.3 * span, min(reach, 2.2 * span))
+
+    @property
+    def scale_key(self) -> object:
+        """Changes when the groove may change its span: never while a handle moves."""
+        return (self.answer.batch.recipe, self.answer.brief.holds, self.answer.items.swaps, self.per)
+
+    def can_be(self, per: Per) -> bool:
+        """Return whether a goal on this nutrient can be measured against ``per``."""
+        return per is not Per.ENERGY or self.nutrient in FACTORS
+
+    def converted(self, per: Per) -> Goal:
+        """Return the goal in another unit, its limits as far from the original as they are now."""
+        items, servings = self.answer.items, self.answer.original.servings
+        original = level(self.nutrient, per, items.original, items, servings)
+        factor = original / self.original if self.original else 1.0
+        decimals = 0 if per in (Per.ENERGY, Per.ORIGINAL) else nutrient(self.nutrient).decimals
+
+        def converted(limit: float | None) -> float | None:
+            return None if limit is None else round(limit * factor, decimals)
+
+        return Goal(
+            nutrient=self.nutrient,
+            at_least=converted(self.at_least),
+            at_most=converted(self.at_most),
+            per=per,
+        )
+
+
+def levels_of(answer: Answer, key: str) -> Levels:
+    """Return what to show of a nutrient in an answer."""
+    goal = answer.brief.goal_on(key)
+    per = goal.per if goal else answer.brief.shown_per
+    items, servings = answer.items, answer.original.servings
+    reach = answer.reach_of(key)
+    result = next((result for result in answer.goals if result.goal is goal), None)
+    used = tuple(
+        item for item, grams in zip(items.ingredients, answer.grams, strict=True) if grams > 0
+    )
+    return Levels(
+        answer=answer,
+        nutrient=key,
+        per=per,
+        at_least=goal.at_least if goal else None,
+        at_most=goal.at_most if goal else None,
+        reach_low=reach.low if reach else 0.0,
+        reach_high=reach.high if reach else 0.0,
+        achieved=level(key, per, answer.grams, items, servings),
+        original=level(key, per, items.original, items, servings),
+        met=result is None or result.met,
+        unknown=unknown_foods(used, key),
+    )

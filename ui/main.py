@@ -1,0 +1,60 @@
+"""Opens the window: on the last set, or the demo set the first time."""
+
+from __future__ import annotations
+
+import logging
+import sys
+from pathlib import Path
+
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QApplication
+
+from platformdirs import user_data_path
+from reformulate import BadInput, food_table, working_copy
+from ui.main_window import MainWindow
+from ui.session import Session
+from ui.settings import read_settings
+from ui.theme import Theme
+
+logger = logging.getLogger(__name__)
+
+
+def open_window(folder: Path | None = None) -> int:
+    """Run the program until its window closes; return the exit code."""
+    application = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(application, QApplication)
+    store = QSettings("Reformulate", "Reformulate")
+    window = make_window(store, folder)
+    window.show()
+    return application.exec()
+
+
+def make_window(store: QSettings, folder: Path | None = None) -> MainWindow:
+    """Build the window with a set open: ``folder``, else the last one, else the demo set."""
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    application.setApplicationName("Reformulate")
+    application.setStyle("Fusion")
+    settings = read_settings(store)
+    font = application.font()
+    font.setPointSizeF(font.pointSizeF() * settings.text_size / 100.0)
+    application.setFont(font)
+    theme = Theme(application)
+    theme.choose(settings.theme)
+    session = Session(food_table(), application)
+    window = MainWindow(session, theme, settings, store)
+    last = Path(settings.last_set) if settings.last_set else None
+    if folder is None and last is not None and last.is_dir():
+        folder = last
+    window.open_set(folder or demo_set())
+    return window
+
+
+def demo_set() -> Path:
+    """Return the user's own copy of the demo set, made the first time."""
+    target = user_data_path("Reformulate", appauthor=False) / "harvest-evening"
+    try:
+        return working_copy(target)
+    except BadInput as problem:
+        logger.info("demo set not copied: %s", problem)
+        raise SystemExit(f"The demo set could not be copied to {target}. {problem}") from problem

@@ -1,0 +1,273 @@
+"""The window: lays the panels out around one session and owns the menus."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QFrame,
+    QHBoxLayout,
+    QMainWindow,
+    QMenu,
+    QMessageBox,
+    QScrollArea,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reformulate import BadInput, Document, FileProblem, Line, Swap
+from ui.dialogs import LineDialog, SwapDialog
+from ui.goals_panel import GoalsPanel
+from ui.help import ABOUT, CAUTIONS
+from ui.holds_panel import HoldsPanel
+from ui.recipe_page import RecipePage
+from ui.session import Session
+from ui.settings import TEXT_SIZES, Settings, write_settings
+from ui.sidebar import Sidebar
+from ui.theme import Theme
+
+SIDEBAR_WIDTH = 196
+GOALS_WIDTH = 392
+
+
+class MainWindow(QMainWindow):
+    """Knows where things are, not what they do."""
+
+    def __init__(
+        self, session: Session, theme: Theme, settings: Settings, store: QSettings
+    ) -> None:
+        super().__init__()
+        self._session, self._theme = session, theme
+        self._settings, self._store = settings, store
+        self._base_size = QApplication.font().pointSizeF() * 100.0 / settings.text_size
+        self.resize(1280, 800)
+        self._build_menus()
+        self._build_panels()
+        session.undo_stack.cleanChanged.connect(self._on_clean_changed)
+        session.set_changed.connect(self._on_set_changed)
+
+    # Panels
+
+    def _build_panels(self) -> None:
+        """Lay the panels out; they are views of the session, so they can be made anew any time."""
+        self.page = RecipePage(self._session, self._theme)
+        self.page.line_wanted.connect(self.add_line)
+        self.page.swap_wanted.connect(self.allow_swap)
+        self.sidebar = Sidebar(self._session, self._theme)
+        self.goals = GoalsPanel(self._session, self._theme)
+        self.holds = HoldsPanel(self._session)
+        scale = self._settings.text_size / 100.0
+        self.sidebar.setFixedWidth(int(SIDEBAR_WIDTH * scale))
+        wanted = QWidget()
+        column = QVBoxLayout(wanted)
+        column.setContentsMargins(0, 14, 14, 14)
+        column.setSpacing(14)
+        column.addWidget(self.goals)
+        column.addWidget(self.holds)
+        column.addStretch(1)
+        scroll = QScrollArea(objectName="wanted", widgetResizable=True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(wanted)
+        scroll.setFixedWidth(int(GOALS_WIDTH * scale))
+        centre = QWidget()
+        row = QHBoxLayout(centre)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(16)
+        row.addWidget(self.sidebar)
+        middle = QVBoxLayout()
+        middle.setContentsMargins(0, 14, 0, 14)
+        middle.addWidget(self.page)
+        row.addLayout(middle, 1)
+        row.addWidget(scroll)
+        self.setCentralWidget(centre)
+
+    # Menus
+
+    def _build_menus(self) -> None:
+        stack = self._session.undo_stack
+        undo = stack.createUndoAction(self, "Undo")
+        undo.setShortcuts(QKeySequence.StandardKey.Undo)
+        redo = stack.createRedoAction(self, "Redo")
+        redo.setShortcuts(QKeySequence.StandardKey.Redo)
+        self._save_action = self._action("Save", self.save, QKeySequence.StandardKey.Save)
+        self._save_action.setEnabled(False)
+        file = self.menuBar().addMenu("&File")
+        file.addAction(self._action("Open set …", self.choose_set, QKeySequence.StandardKey.Open))
+        file.addAction(self._save_action)
+        file.addSeparator()
+        file.addAction(self._action("Quit", self.close, QKeySequence.StandardKey.Quit))
+        edit = self.menuBar().addMenu("&Edit")
+        edit.addActions([undo, redo])
+        edit.addSeparator()
+        edit.addAction(self._action("Add a line …", self.add_line))
+        view = self.menuBar().addMenu("&View")
+        view.addAction(self._action("Amounts", lambda: self.page.show_nutrients(on=False), "Ctrl+1"))
+        view.addAction(self._action("Nutrients", lambda: self.page.show_nutrients(on=True), "Ctrl+2"))
+        view.addSeparator()
+        self._add_choices(view.addMenu("Colours"), ("system", "light", "dark"), "theme")
+        self._add_choices(view.addMenu("Text size"), TEXT_SIZES, "text_size")
+        help_menu = self.menuBar().addMenu("&Help")
+        help_menu.addAction(self._action("Cautions", lambda: self.tell("Cautions", CAUTIONS)))
+        help_menu.addAction(self._action("About", lambda: self.tell("About Reformulate", ABOUT)))
+        corner = QWidget()
+        row = QHBoxLayout(corner)
+        row.setContentsMargins(0, 2, 8, 2)
+        for action, word in ((undo, "Undo"), (redo, "Redo"), (self._save_action, "Save")):
+            button = QToolButton(objectName=f"button {word.lower()}")
+            button.setDefaultAction(action)
+            # The action's text grows with the edit's name; the button keeps its own short word.
+            button.setText(word)
+            action.changed.connect(lambda button=button, word=word: button.setText(word))
+            row.addWidget(button)
+        self.menuBar().setCornerWidget(corner)
+
+    def _action(
+        self,
+        text: str,
+        run: Callable[[], object],
+        shortcut: QKeySequence.StandardKey | str | None = None,
+    ) -> QAction:
+        action = QAction(text, self)
+        action.triggered.connect(lambda _checked=False: run())
+        if shortcut is not None:
+            action.setShortcut(QKeySequence(shortcut))
+        return action
+
+    def _add_choices(self, menu: QMenu, choices: tuple[object, ...], setting: str) -> None:
+        group = QActionGroup(menu)
+        for choice in choices:
+            words = f"{choice} %" if isinstance(choice, int) else str(choice).capitalize()
+            action = QAction(words, menu, checkable=True)
+            action.setChecked(getattr(self._settings, setting) == choice)
+            action.triggered.connect(
+                lambda _checked=False, choice=choice: self.change_setting(**{setting: choice})
+            )
+            group.addAction(action)
+            menu.addAction(action)
+
+    # What the menus do
+
+    def change_setting(self, **changes: object) -> None:
+        """Change colours or text size at once, and remember it."""
+        self._settings = replace(self._settings, **changes)  # type: ignore[arg-type]
+        write_settings(self._store, self._settings)
+        if "theme" in changes:
+            self._theme.choose(self._settings.theme)
+        if "text_size" in changes:
+            font = QApplication.font()
+            font.setPointSizeF(self._base_size * self._settings.text_size / 100.0)
+            QApplication.setFont(font)
+            self._build_panels()
+            self._session.set_changed.emit()
+            self._session.show_document(self._session.current)
+
+    def choose_set(self) -> None:
+        """Ask for a folder and open it as a set."""
+        dialog = QFileDialog(self, "Open set: choose its folder")
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        dialog.fileSelected.connect(lambda folder: self.open_set(Path(folder)))
+        dialog.open()
+
+    def open_set(self, folder: Path) -> None:
+        """Open a set and remember it; what cannot be opened is told, and the old one stays."""
+        try:
+            holder = self._session.open_set(folder)
+        except BadInput as problem:
+            self.tell("This set could not be opened", str(problem))
+            return
+        self._settings = replace(self._settings, last_set=str(folder))
+        write_settings(self._store, self._settings)
+        if holder:
+            self.tell(
+                "This set is open elsewhere",
+                f"It has been open since {holder.since} on {holder.host} (process {holder.pid}). "
+                "Saving here asks before it writes over what was saved there.",
+            )
+
+    def save(self) -> None:
+        """Save; a file changed elsewhere is asked about, a failed write is told."""
+        try:
+            self._session.save()
+        except FileProblem as problem:
+            box = self._box("Not saved", f"{problem}\n\nYour work is kept here and as a draft.")
+            again = box.addButton("Write over it", QMessageBox.ButtonRole.DestructiveRole)
+            box.addButton(QMessageBox.StandardButton.Cancel)
+            again.clicked.connect(self._save_over)
+            box.open()
+
+    def _save_over(self) -> None:
+        try:
+            self._session.save(overwrite=True)
+        except FileProblem as problem:
+            self.tell("Not saved", str(problem))
+
+    def add_line(self) -> None:
+        """Ask for a food and an amount; add them as a line."""
+        batch = self._session.batch
+        if batch is None:
+            return
+        dialog = LineDialog(self._session.foods, batch, self._session.system, self)
+        dialog.chosen.connect(self._on_line_chosen)
+        dialog.open()
+        dialog.search.field.setFocus()
+
+    def _on_line_chosen(self, line: Line) -> None:
+        def add(document: Document) -> Document:
+            recipe = document.recipe
+            return replace(document, recipe=replace(recipe, lines=(*recipe.lines, line)))
+
+        self._session.edit(add, f"Add {line.food}")
+
+    def allow_swap(self, line_id: str) -> None:
+        """Ask for a food that may stand in for a line; allow it."""
+        batch = self._session.batch
+        if batch is None:
+            return
+        dialog = SwapDialog(self._session.foods, batch, line_id, self)
+        dialog.chosen.connect(self._on_swap_chosen)
+        dialog.open()
+        dialog.search.field.setFocus()
+
+    def _on_swap_chosen(self, swap: Swap) -> None:
+        self._session.edit_brief(
+            lambda brief: replace(brief, swaps=(*brief.swaps, swap)), f"Allow {swap.food}"
+        )
+
+    def tell(self, title: str, words: str) -> None:
+        """Tell the user something in a box of its own."""
+        box = self._box(title, words)
+        box.addButton(QMessageBox.StandardButton.Ok)
+        box.open()
+
+    def _box(self, title: str, words: str) -> QMessageBox:
+        box = QMessageBox(self)
+        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        box.setWindowTitle(title)
+        box.setText(title)
+        box.setInformativeText(words)
+        return box
+
+    # What follows the session
+
+    def _on_clean_changed(self, clean: bool) -> None:  # noqa: FBT001 - Qt's signal
+        self.setWindowModified(not clean)
+        self._save_action.setEnabled(not clean)
+
+    def _on_set_changed(self) -> None:
+        opened = self._session.recipe_set
+        self.setWindowTitle(f"{opened.title if opened else 'Reformulate'}[*]")
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Unsaved work is kept as a draft and comes back when the set is opened again."""
+        self._session.close_set()
+        event.accept()

@@ -1,0 +1,295 @@
+"""The one bridge between core and widgets."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Hashable
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QUndoStack
+
+from reformulate import (
+    SYSTEMS,
+    Answer,
+    BadInput,
+    Batch,
+    Brief,
+    Document,
+    FileProblem,
+    FoodTable,
+    Holder,
+    MeasureSystem,
+    Optimiser,
+    Problem,
+    RecipeSet,
+    ReformulateError,
+    SetLock,
+    brief_problems,
+    digest,
+    drop_draft,
+    read_draft,
+    read_set,
+    weigh_recipe,
+    write_document,
+    write_draft,
+)
+from ui.undo import ReplaceDocument
+
+logger = logging.getLogger(__name__)
+
+Edit = Callable[[Document], Document]
+
+DRAFT_DELAY = 800
+"""After this long at rest unsaved work is kept beside the recipe [ms]."""
+
+
+class Session(QObject):
+    """Holds the open set, the recipe on screen and its answer; every change goes through ``edit``.
+
+    The answer is worked out at once on each change: a live move takes a few milliseconds, less
+    than a frame, so the window never shows one brief beside another's answer.
+    """
+
+    set_changed = Signal()
+    """Another set is open."""
+    current_changed = Signal()
+    """Another recipe is on screen."""
+    document_changed = Signal(object, object)
+    """(before, after): the recipe on screen was edited."""
+    answer_changed = Signal()
+    """``answer`` and ``problems`` are new."""
+    refused = Signal(object)
+    """BadInput: an edit was not taken; nothing changed."""
+    notice = Signal(str)
+    """Something to tell the user in one sentence."""
+
+    def __init__(self, foods: FoodTable, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.foods = foods
+        self.undo_stack = QUndoStack(self)
+        self.answer: Answer | None = None
+        self.problems: tuple[Problem, ...] = ()
+        self.recipe_set: RecipeSet | None = None
+        self._documents: tuple[Document, ...] = ()
+        self._saved: tuple[Document, ...] = ()
+        self._digests: dict[Path, str] = {}
+        self._current = 0
+        self._batch: Batch | None = None
+        self._optimiser: Optimiser | None = None
+        self._lock: SetLock | None = None
+        self._drafts = QTimer(self, singleShot=True, interval=DRAFT_DELAY)
+        self._drafts.timeout.connect(self.keep_drafts)
+
+    # What is open
+
+    @property
+    def documents(self) -> tuple[Document, ...]:
+        """The recipes of the set, as edited."""
+        return self._documents
+
+    @property
+    def current(self) -> int:
+        """Which of the documents is on screen."""
+        return self._current
+
+    @property
+    def document(self) -> Document | None:
+        """The recipe on screen, or None when the set has none."""
+        return self._documents[self._current] if self._documents else None
+
+    @property
+    def batch(self) -> Batch | None:
+        """The recipe on screen, weighed; None while it cannot be."""
+        return self._batch
+
+    @property
+    def system(self) -> MeasureSystem:
+        """The measures the set is written in."""
+        return SYSTEMS[self.recipe_set.measures if self.recipe_set else "us"]
+
+    def open_set(self, folder: Path) -> Holder | None:
+        """Open a set; restore drafts as undoable edits; return who else has it open.
+
+        Raises
+        ------
+        BadInput
+            If the folder is no set; what was open stays open.
+        """
+        opened = read_set(folder)
+        self.close_set()
+        self._lock = SetLock(folder)
+        holder = self._lock.acquire()
+        self.recipe_set = opened
+        self._documents = self._saved = opened.documents
+        self._digests = {document.path: digest(document.path) for document in opened.documents}
+        self._current = 0
+        self.undo_stack.clear()
+        self.set_changed.emit()
+        self._restore_drafts()
+        self.show_document(0)
+        return holder
+
+    def close_set(self) -> None:
+        """Keep unsaved work as drafts and give the set back."""
+        self.keep_drafts()
+        if self._lock:
+            self._lock.release()
+            self._lock = None
+
+    def show_document(self, index: int) -> None:
+        """Put another recipe of the set on screen."""
+        self._current = index
+        self._batch = None
+        self._optimiser = None
+        self._update_answer()
+        self.current_changed.emit()
+        self.answer_changed.emit()
+
+    def answer_of(self, index: int) -> Answer | None:
+        """Return the answer of any recipe of the set, or None where it has problems."""
+        if index == self._current:
+            return self.answer
+        document = self._documents[index]
+        try:
+            batch = weigh_recipe(document.recipe, self.foods, self.system)
+            return Optimiser(batch, document.brief, self.foods).answer(document.brief)
+        except ReformulateError:
+            return None
+
+    # Changing it
+
+    def edit(self, edit: Edit, text: str, *, key: Hashable = None) -> bool:
+        """Apply ``edit`` to the recipe on screen as one undo step named ``text``.
+
+        The same ``key`` in a row folds into one step. An edit whose result cannot be answered is
+        not taken: ``refused`` says why, and False is returned.
+        """
+        before = self.document
+        if before is None:
+            return False
+        try:
+            after = edit(before)
+            if after == before:
+                return True
+            if not self.problems:
+                self._check(after)
+        except BadInput as error:
+            self.refused.emit(error)
+            return False
+        self.undo_stack.push(ReplaceDocument(self, self._current, after, text, key))
+        return True
+
+    def edit_brief(
+        self, edit: Callable[[Brief], Brief], text: str, *, key: Hashable = None
+    ) -> bool:
+        """Apply ``edit`` to the brief on screen, as ``edit`` does."""
+        return self.edit(lambda d: replace(d, brief=edit(d.brief)), text, key=key)
+
+    def adopt(self, index: int, document: Document) -> None:
+        """Put ``document`` in place; for undo commands only."""
+        before = self._documents[index]
+        self._documents = (*self._documents[:index], document, *self._documents[index + 1 :])
+        self._drafts.start()
+        if index != self._current:
+            self.show_document(index)
+            return
+        self._update_answer()
+        self.document_changed.emit(before, document)
+        self.answer_changed.emit()
+
+    # Keeping it
+
+    @property
+    def unsaved(self) -> tuple[Document, ...]:
+        """The recipes that differ from their files."""
+        return tuple(
+            now for now, saved in zip(self._documents, self._saved, strict=True) if now != saved
+        )
+
+    def save(self, *, overwrite: bool = False) -> None:
+        """Write every edited recipe to its file.
+
+        Raises
+        ------
+        FileProblem
+            If a file cannot be written, or was changed by another program (unless ``overwrite``).
+        """
+        for document in self.unsaved:
+            expected = None if overwrite else self._digests.get(document.path)
+            write_document(document, expected_digest=expected)
+            self._digests[document.path] = digest(document.path)
+            drop_draft(document.path)
+            self._saved = tuple(
+                document if saved.path == document.path else saved for saved in self._saved
+            )
+        self.undo_stack.setClean()
+        self._drafts.stop()
+
+    def keep_drafts(self) -> None:
+        """Write unsaved work beside the recipes, so that a crash costs nothing."""
+        self._drafts.stop()
+        try:
+            for now, saved in zip(self._documents, self._saved, strict=True):
+                if now != saved:
+                    write_draft(now)
+                else:
+                    drop_draft(now.path)
+        except FileProblem as problem:
+            logger.info("draft not kept: %s", problem)
+            self.notice.emit(f"Unsaved work could not be kept as a draft. {problem}")
+
+    def discard_drafts(self) -> None:
+        """Forget unsaved work for good, after the user has said so."""
+        self._drafts.stop()
+        for document in self._documents:
+            drop_draft(document.path)
+        self._documents = self._saved
+        self.undo_stack.clear()
+
+    def _restore_drafts(self) -> None:
+        restored = []
+        for index, document in enumerate(self._documents):
+            draft = read_draft(document.path)
+            if draft is None or draft == document:
+                continue
+            self.undo_stack.push(
+                ReplaceDocument(self, index, draft, f"Restore unsaved work on {draft.recipe.title}")
+            )
+            restored.append(draft.recipe.title)
+        if restored:
+            self.notice.emit(
+                f"Unsaved work on {', '.join(restored)} was restored. Undo returns to the saved file."
+            )
+
+    # Working it out
+
+    def _check(self, document: Document) -> None:
+        """Raise BadInput if a document cannot be answered; keep what was built for it."""
+        problems = tuple(brief_problems(document.brief, document.recipe))
+        if problems:
+            raise BadInput(problems)
+        before = self.document
+        batch = self._batch
+        if batch is None or before is None or before.recipe != document.recipe:
+            batch = weigh_recipe(document.recipe, self.foods, self.system)
+        if self._optimiser is None or not self._optimiser.fits(batch, document.brief):
+            self._optimiser = Optimiser(batch, document.brief, self.foods)
+        self._batch = batch
+
+    def _update_answer(self) -> None:
+        self.answer, self.problems = None, ()
+        document = self.document
+        if document is None:
+            return
+        try:
+            if self._batch is None or self._batch.recipe != document.recipe:
+                self._batch = weigh_recipe(document.recipe, self.foods, self.system)
+            if self._optimiser is None or not self._optimiser.fits(self._batch, document.brief):
+                self._optimiser = Optimiser(self._batch, document.brief, self.foods)
+            self.answer = self._optimiser.answer(document.brief)
+        except BadInput as error:
+            self.problems = error.problems
+        except ReformulateError as error:
+            self.problems = (Problem("", str(error), "Change a goal or a hold and try again."),)

@@ -1,0 +1,43 @@
+"""Small helpers the panels share."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QLabel, QWidget
+
+SMALL = 0.86
+"""Small print, relative to the text size the user chose [1]."""
+
+
+def muted_label(text: str, *, small: bool = False, name: str = "") -> QLabel:
+    """Return a label in the quiet colour."""
+    label = QLabel(text, objectName=name)
+    label.setProperty("muted", True)
+    if small:
+        label.setFont(scaled_font(label.font(), SMALL))
+    return label
+
+
+def heading(text: str, factor: float = 1.0, *, name: str = "") -> QLabel:
+    """Return a bold label, ``factor`` times the text size."""
+    label = QLabel(text, objectName=name)
+    font = scaled_font(label.font(), factor)
+    font.setBold(True)
+    label.setFont(font)
+    return label
+
+
+def scaled_font(font: QFont, factor: float) -> QFont:
+    """Return ``font`` at ``factor`` times its size."""
+    scaled = QFont(font)
+    scaled.setPointSizeF(font.pointSizeF() * factor)
+    return scaled
+
+
+def set_property(widget: QWidget, name: str, value: object) -> None:
+    """Set a property the style sheet looks at, and restyle only if it changed."""
+    if widget.property(name) == value:
+        return
+    widget.setProperty(name, value)
+    widget.style().unpolish(widget)
+    widget.style().polish(widget)
