@@ -57,6 +57,7 @@ class GoalCard(QFrame):
         self._mode = QToolButton(objectName=f"mode {nutrient_key}")
         self._mode.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._mode.setMenu(self._build_menu())
+        self._mode.setFixedWidth(self._mode.fontMetrics().horizontalAdvance("between ▾") + 18)
         self._low = self._limit_edit("at_least")
         self._high = self._limit_edit("at_most")
         self._dash = muted_label("–")
@@ -113,13 +114,14 @@ class GoalCard(QFrame):
         self._achieved.setText(f"{mark}{levels.achieved_words}")
         set_property(self._achieved, "bad", any(has) and not levels.met)
         self._achieved.setToolTip(levels.unknown_words)
-        far = [x for x in (state.at_least, state.at_most) if x is not None and state.out_of_reach(x)]
+        far = [side for side in ("at_least", "at_most") if state.out_of_reach(side)]
         if far:
-            self._reach.setText(f"{levels.write(far[0])} is out of reach: {levels.reach_words}")
+            limit = levels.write(getattr(levels, far[0]))
+            self._reach.setText(f"{limit} is out of reach: {levels.reach_words}")
         else:
             self._reach.setText(levels.reach_words)
         set_property(self._reach, "bad", bool(far))
-        self._original.setText(f"original {levels.write(levels.original)}")
+        self._original.setText(levels.original_words)
         self.slider.setAccessibleName(f"{levels.name} {levels.per_words}")
         self.slider.setAccessibleDescription(
             f"{word} {self._low.text() if has[0] else ''} {self._high.text() if has[1] else ''} "
@@ -251,7 +253,7 @@ class GoalCard(QFrame):
         bottom.addStretch(1)
         bottom.addWidget(self._original)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(12, 5, 12, 5)
+        layout.setContentsMargins(12, 3, 12, 4)
         layout.setSpacing(0)
         layout.addLayout(top)
         layout.addWidget(self.slider)

@@ -38,7 +38,7 @@ class GoalsPanel(QWidget):
         head.addWidget(self._per)
         head.addWidget(choose)
         self._list = QVBoxLayout()
-        self._list.setSpacing(6)
+        self._list.setSpacing(5)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(6)

@@ -42,12 +42,8 @@ class Levels:
 
     @property
     def unit(self) -> str:
-        """Unit of limits and levels, with what it is per unless that is a serving."""
-        if self.per is Per.ENERGY:
-            return "% of energy"
-        if self.per is Per.ORIGINAL:
-            return "% of original"
-        return nutrient(self.nutrient).unit + (" /100 g" if self.per is Per.HUNDRED_GRAMS else "")
+        """Unit of limits and levels."""
+        return "%" if self.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(self.nutrient).unit
 
     @property
     def per_words(self) -> str:
@@ -64,6 +60,14 @@ class Levels:
         if not isfinite(self.reach_high):
             return f"reach from {self.write(self.reach_low)}"
         return f"reach {self.write(self.reach_low)} – {self.write(self.reach_high)}"
+
+    @property
+    def original_words(self) -> str:
+        """What the original has, and what it is measured against unless that is a serving."""
+        if self.per is Per.ORIGINAL:
+            return "of the original"
+        per = "" if self.per is Per.SERVING else f"{self.per_words} · "
+        return f"{per}original {self.write(self.original)}"
 
     @property
     def achieved_words(self) -> str:

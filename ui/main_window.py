@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, Qt
-from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFileDialog,
@@ -33,8 +33,8 @@ from ui.settings import TEXT_SIZES, Settings, write_settings
 from ui.sidebar import Sidebar
 from ui.theme import Theme
 
-SIDEBAR_WIDTH = 196
-GOALS_WIDTH = 392
+SIDEBAR_WIDTH = 206
+GOALS_WIDTH = 386
 
 
 class MainWindow(QMainWindow):
@@ -76,7 +76,8 @@ class MainWindow(QMainWindow):
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(wanted)
-        scroll.setFixedWidth(int(GOALS_WIDTH * scale))
+        self._wanted = scroll
+        self._share_width()
         centre = QWidget()
         row = QHBoxLayout(centre)
         row.setContentsMargins(0, 0, 0, 0)
@@ -88,6 +89,17 @@ class MainWindow(QMainWindow):
         row.addLayout(middle, 1)
         row.addWidget(scroll)
         self.setCentralWidget(centre)
+
+        self.page.table.setFocus()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the sliders their share of a wide window."""
+        super().resizeEvent(event)
+        self._share_width()
+
+    def _share_width(self) -> None:
+        least = int(GOALS_WIDTH * self._settings.text_size / 100.0)
+        self._wanted.setFixedWidth(max(least, min(int(self.width() * 0.3), int(least * 1.5))))
 
     # Menus
 
@@ -117,17 +129,12 @@ class MainWindow(QMainWindow):
         help_menu = self.menuBar().addMenu("&Help")
         help_menu.addAction(self._action("Cautions", lambda: self.tell("Cautions", CAUTIONS)))
         help_menu.addAction(self._action("About", lambda: self.tell("About Reformulate", ABOUT)))
-        corner = QWidget()
-        row = QHBoxLayout(corner)
+        self._corner = QWidget(self.menuBar())
+        row = QHBoxLayout(self._corner)
         row.setContentsMargins(0, 2, 8, 2)
         for action, word in ((undo, "Undo"), (redo, "Redo"), (self._save_action, "Save")):
-            button = QToolButton(objectName=f"button {word.lower()}")
-            button.setDefaultAction(action)
-            # The action's text grows with the edit's name; the button keeps its own short word.
-            button.setText(word)
-            action.changed.connect(lambda button=button, word=word: button.setText(word))
-            row.addWidget(button)
-        self.menuBar().setCornerWidget(corner)
+            row.addWidget(_ActionButton(action, word))
+        self.menuBar().setCornerWidget(self._corner)
 
     def _action(
         self,
@@ -271,3 +278,20 @@ class MainWindow(QMainWindow):
         """Unsaved work is kept as a draft and comes back when the set is opened again."""
         self._session.close_set()
         event.accept()
+
+
+class _ActionButton(QToolButton):
+    """A button for an action, under its own short word: the action's grows with the edit's name."""
+
+    def __init__(self, action: QAction, word: str) -> None:
+        super().__init__(objectName=f"button {word.lower()}", text=word)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._action = action
+        self.clicked.connect(action.trigger)
+        action.changed.connect(self._follow)
+        self._follow()
+
+    def _follow(self) -> None:
+        self.setEnabled(self._action.isEnabled())
+        keys = self._action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+        self.setToolTip(f"{self._action.text()} ({keys})" if keys else self._action.text())

@@ -40,8 +40,9 @@ class NutrientTable(QAbstractTableModel):
         if orientation is Qt.Orientation.Horizontal:
             if role == Qt.ItemDataRole.DisplayRole:
                 return HEADERS[section]
-            if role == Qt.ItemDataRole.TextAlignmentRole and section:
-                return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+            if role == Qt.ItemDataRole.TextAlignmentRole:
+                side = Qt.AlignmentFlag.AlignRight if section else Qt.AlignmentFlag.AlignLeft
+                return side | Qt.AlignmentFlag.AlignVCenter
         return None
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
@@ -84,7 +85,7 @@ class NutrientsView(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        table = QTableView(objectName="nutrient table")
+        table = QTableView(objectName="nutrients")
         table.setAccessibleName("Nutrients per serving and per 100 g, original and now")
         table.setModel(NutrientTable(session, table))
         table.setShowGrid(False)

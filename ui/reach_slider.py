@@ -21,7 +21,7 @@ from PySide6.QtWidgets import QWidget
 from ui.theme import Theme
 
 MARGIN = 9
-HANDLE_WIDTH, HANDLE_HEIGHT = 7, 20
+HANDLE_WIDTH, HANDLE_HEIGHT = 8, 20
 GROOVE = 8
 PAGE = 10
 
@@ -41,10 +41,12 @@ class SliderState:
     at_least: float | None = None
     at_most: float | None = None
 
-    def out_of_reach(self, value: float) -> bool:
-        """Return whether a limit lies outside the reach, beyond half a step."""
+    def out_of_reach(self, side: str) -> bool:
+        """Return whether nothing within the reach keeps a limit, half a step allowed."""
         slack = self.step * 0.5
-        return not self.reach_low - slack <= value <= self.reach_high + slack
+        if side == "at_least":
+            return self.at_least is not None and self.at_least > self.reach_high + slack
+        return self.at_most is not None and self.at_most < self.reach_low - slack
 
 
 class ReachSlider(QWidget):
@@ -83,11 +85,11 @@ class ReachSlider(QWidget):
 
     def sizeHint(self) -> QSize:
         """Wide, and as high as a handle with its focus ring."""
-        return QSize(240, HANDLE_HEIGHT + 6)
+        return QSize(240, HANDLE_HEIGHT + 4)
 
     def minimumSizeHint(self) -> QSize:
         """Still usable at half the width."""
-        return QSize(120, HANDLE_HEIGHT + 6)
+        return QSize(120, HANDLE_HEIGHT + 4)
 
     def x_of(self, value: float) -> float:
         """Return where a value stands on the groove [px]."""
@@ -217,7 +219,7 @@ class ReachSlider(QWidget):
                 self._paint_handle(painter, middle, limit, side)
         painter.setPen(QPen(self._theme.colour("surface"), 1.5))
         painter.setBrush(self._theme.colour("text"))
-        painter.drawEllipse(QPointF(self.x_of(state.achieved), middle), 4.5, 4.5)
+        painter.drawEllipse(QPointF(self.x_of(state.achieved), middle), 4.2, 4.2)
         painter.end()
 
     def _paint_reach(self, painter: QPainter, groove: QRectF) -> None:
@@ -229,10 +231,12 @@ class ReachSlider(QWidget):
     def _paint_gap(self, painter: QPainter, groove: QRectF) -> None:
         """Hatch the stretch between the reach and a limit beyond it."""
         state = self._state
-        for limit in (state.at_least, state.at_most):
-            if limit is None or not state.out_of_reach(limit):
+        for side, limit, end in (
+            ("at_least", state.at_least, state.reach_high),
+            ("at_most", state.at_most, state.reach_low),
+        ):
+            if limit is None or not state.out_of_reach(side):
                 continue
-            end = state.reach_low if limit < state.reach_low else state.reach_high
             left, right = sorted((self.x_of(limit), self.x_of(end)))
             painter.setBrush(QBrush(self._theme.colour("bad"), Qt.BrushStyle.BDiagPattern))
             painter.drawRect(QRectF(left, groove.y(), right - left, GROOVE))
@@ -255,13 +259,13 @@ class ReachSlider(QWidget):
 
     def _paint_handle(self, painter: QPainter, middle: float, limit: float, side: str) -> None:
         x = self.x_of(limit)
-        bad = self._state.out_of_reach(limit)
+        bad = self._state.out_of_reach(side)
         colour = self._theme.colour("bad" if bad else "accent")
         body = QRectF(x - HANDLE_WIDTH / 2, middle - HANDLE_HEIGHT / 2, HANDLE_WIDTH, HANDLE_HEIGHT)
         if self.hasFocus() and side == self._side:
             painter.setPen(QPen(colour, 1.5))
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(body.adjusted(-3, -2.5, 3, 2.5), 5, 5)
+            painter.drawRoundedRect(body.adjusted(-3, -1.2, 3, 1.2), 5, 5)
             painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour)
         painter.drawRoundedRect(body, 3, 3)

@@ -18,8 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import BadInput, Document, Recipe
-from ui.amounts import grams_words
+from reformulate import BadInput, Document, Recipe, grams_words
 from ui.nutrients_view import NutrientsView
 from ui.recipe_table import RecipeTable
 from ui.recipe_view import RecipeView

@@ -9,8 +9,8 @@ from typing import Any, Final
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from reformulate import BadInput, Document, ItemAmount, Line, LineHold, Swap
-from ui.amounts import after_words, before_words, grams_words
+from reformulate import BadInput, Document, ItemAmount, Line, LineHold, Swap, grams_words
+from ui.amounts import after_lines, before_lines
 from ui.hold_words import FREE, LOCK, read_hold, write_hold
 from ui.session import Session
 
@@ -43,8 +43,8 @@ class Row:
     amount: ItemAmount | None = None
     name: str = ""
     detail: str = ""
-    before: str = ""
-    after: str = ""
+    before: tuple[str, str] = ("", "")
+    after: tuple[str, str] = ("", "")
     hold: str = ""
     route: str = ""
 
@@ -206,8 +206,8 @@ def _rows(session: Session) -> tuple[Row, ...]:
                 amount=amount,
                 name=food.name if food else line.food,
                 detail=line.prep or line.role,
-                before=before_words(amount) if amount else line.written,
-                after=after_words(amount, food, session.system) if amount and food else "",
+                before=before_lines(amount) if amount else (line.written, ""),
+                after=after_lines(amount, session.system) if amount else ("", ""),
                 hold=write_hold(brief.hold_on(line.id)),
                 route=batch.routes[number] if batch else "",
             )
@@ -222,7 +222,7 @@ def _rows(session: Session) -> tuple[Row, ...]:
                 amount=amount,
                 name=food.name,
                 detail="for " + ", ".join(names[line] for line in swap.stands_in_for),
-                after=after_words(amount, food, session.system) if amount else "",
+                after=after_lines(amount, session.system) if amount else ("", ""),
                 hold="allowed" if swap.allowed else "left out",
                 route=swap.caution,
             )
@@ -230,16 +230,11 @@ def _rows(session: Session) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def _split(text: str, *, second: bool) -> str:
-    first, _, rest = text.partition(" · ")
-    return rest if second else first
-
-
 def _display(row: Row, column: int) -> str:
     return (
         row.name,
-        _split(row.before, second=False),
-        _split(row.after, second=False),
+        row.before[0],
+        row.after[0],
         change_words(row.amount),
         row.hold,
     )[column]
@@ -248,8 +243,8 @@ def _display(row: Row, column: int) -> str:
 def _second_line(row: Row, column: int) -> str:
     return (
         row.detail,
-        _split(row.before, second=True),
-        _split(row.after, second=True),
+        row.before[1],
+        row.after[1],
         change_words(row.amount),
         "",
     )[column]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import isinf
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QPainter, QPen
+from PySide6.QtGui import QFont, QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -21,8 +21,6 @@ from reformulate import LineHold
 from ui.recipe_table import (
     CHANGE,
     HOLD,
-    INGREDIENT,
-    NOW,
     NUMBER_ROLE,
     ORIGINAL,
     SECOND_LINE_ROLE,
@@ -33,6 +31,10 @@ from ui.theme import Theme
 from ui.widgets import SMALL, scaled_font
 
 PADDING = 10
+WIDEST = ("Cream cheese", "1 pack (10 oz)", "≈ 1 1/2 cups + 1 tbsp", "−100 %−100", "100–200 g")
+"""Text each column has room for at the least."""
+SHARES = (0.55, 0.1, 0.1, 0.2, 0.05)
+"""Share of the width left over that each column takes [1]."""
 TOLERANCES = (0.05, 0.10, 0.15, 0.25, 0.50)
 
 Index = QModelIndex | QPersistentModelIndex
@@ -64,7 +66,15 @@ class RecipeView(QTableView):
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         self.customContextMenuRequested.connect(self._on_menu_wanted)
         self.clicked.connect(self._on_clicked)
-        self._size_columns()
+        self._least = self._least_widths()
+        self._style_header()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the width out: what a column needs, then the rest in proportion."""
+        super().resizeEvent(event)
+        spare = max(0, self.viewport().width() - sum(self._least))
+        for column, (least, share) in enumerate(zip(self._least, SHARES, strict=True)):
+            self.horizontalHeader().resizeSection(column, least + int(spare * share))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Space locks and frees a line, or allows a swap; Delete takes a swap out."""
@@ -116,22 +126,17 @@ class RecipeView(QTableView):
         if index.isValid():
             self.hold_menu(index.row()).popup(self.viewport().mapToGlobal(position))
 
-    def _size_columns(self) -> None:
+    def _least_widths(self) -> tuple[int, ...]:
         measure = self.fontMetrics().horizontalAdvance
+        return tuple(measure(widest) + 2 * PADDING for widest in WIDEST)
+
+    def _style_header(self) -> None:
         header = self.horizontalHeader()
         header.setHighlightSections(False)
         header.setSectionsClickable(False)
         header.setMinimumSectionSize(40)
         header.setFont(scaled_font(self.font(), SMALL))
-        header.setSectionResizeMode(INGREDIENT, QHeaderView.ResizeMode.Stretch)
-        for column, widest in (
-            (ORIGINAL, "1 can (15 oz)"),
-            (NOW, "1 1/2 cups + 1 tbsp"),
-            (CHANGE, "−100 %  −100 %"),
-            (HOLD, "100–200 g"),
-        ):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            header.resizeSection(column, measure(widest) + 2 * PADDING)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         rows = self.verticalHeader()
         rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         rows.setDefaultSectionSize(int(self.fontMetrics().height() * (1 + SMALL)) + 9)

@@ -157,7 +157,7 @@ def _style_sheet(c: Colours) -> str:
     QFrame#state[state="calm"] {{ background: {c.track}; border-radius: 8px; }}
     QListView, QTableView {{ background: {c.surface}; border: none; outline: none;
         selection-background-color: {c.selected}; selection-color: {c.text}; }}
-    QFrame#panel QTableView {{ border-radius: 8px; }}
+    QTableView#nutrients::item {{ padding: 0 10px; border-bottom: 1px solid {c.line}; }}
     QHeaderView {{ background: transparent; border: none; }}
     QHeaderView::section {{ background: {c.surface}; color: {c.muted}; border: none;
         border-bottom: 1px solid {c.line}; padding: 7px 10px; }}

@@ -16,6 +16,7 @@ from reformulate.optimise.words import (
     state_sentence,
     unknown_sentence,
 )
+from reformulate.optimise.written import grams_words, household_words
 
 __all__ = [
     "Answer",
@@ -33,6 +34,8 @@ __all__ = [
     "Status",
     "certify",
     "goal_words",
+    "grams_words",
+    "household_words",
     "level",
     "linear_program",
     "per_words",

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.brief import Brief, Goal, Swap
+from reformulate.measures import Measure
 from reformulate.optimise.certificate import Certificate
 from reformulate.optimise.items import Items
 from reformulate.optimise.reach import Reach
@@ -67,6 +68,8 @@ class ItemAmount:
     """Key of the food."""
     name: str
     """Name of the food."""
+    measures: tuple[Measure, ...]
+    """The food's household measures."""
     before: float
     """Mass in the original [g]."""
     after: float
@@ -121,6 +124,7 @@ class Answer:
                 swap=swap,
                 food=line.food if line else swap.food if swap else "",
                 name=item.food.name,
+                measures=item.food.measures,
                 before=before,
                 after=after,
             )

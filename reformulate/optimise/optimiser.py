@@ -106,7 +106,7 @@ class Optimiser:
             model.items.least,
             model.items.most,
             model.gram_rows / model.row_scale[:, None],
-            *_absolute(model),
+            *_absolute(model, relaxed),
         )
         results = _goal_results(model, brief, grams, self._batch.recipe.servings)
         held = _hold_shortfalls(model, relaxed)
@@ -209,10 +209,17 @@ def _fix(
     return np.where(pinned_high, upper, lower), np.where(pinned_low, lower, upper)
 
 
-def _absolute(model: Model) -> tuple[FloatArray, FloatArray]:
-    """The program's row limits, counted from no grams rather than from the original."""
+def _absolute(model: Model, relaxed: Relaxed | None) -> tuple[FloatArray, FloatArray]:
+    """The program's row limits, counted from no grams rather than from the original.
+
+    A limit that gives way is missed in any case: rounding need not stop at where it gave way.
+    """
     start = model.gram_rows @ model.items.original / model.row_scale
-    return model.program.row_lower + start, model.program.row_upper + start
+    lower, upper = model.program.row_lower + start, model.program.row_upper + start
+    if relaxed is None:
+        return lower, upper
+    gave = relaxed.gives > TOLERANCE
+    return np.where(gave, -np.inf, lower), np.where(gave, np.inf, upper)
 
 
 def _nutrition(model: Model, grams: FloatArray, recipe: Recipe) -> Nutrition:

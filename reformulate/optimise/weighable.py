@@ -10,8 +10,8 @@ FloatArray = NDArray[np.float64]
 STEPS = ((20.0, 1.0), (2.0, 0.1), (0.0, 0.01))
 """From this mass up [g], weigh in steps of this [g]; common practice (a scale, then spoons)."""
 
-FINER = (1.0, 0.1, 0.01)
-"""Where whole steps cannot keep every limit, tenths and hundredths of them are tried [1]."""
+FINER = (1.0, 0.1, 0.01, 0.001)
+"""Where whole steps cannot keep every limit, tenths of them are tried, and so on [1]."""
 
 MOST_MOVES = 12
 """Most single steps taken to win back the limits [count]; two or three are usual."""

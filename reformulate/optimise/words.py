@@ -66,9 +66,14 @@ def unknown_sentence(answer: Answer) -> str:
     doubtful = [result for result in answer.goals if result.at_least]
     return " ".join(
         f"{nutrient(result.goal.nutrient).name} is at least what is shown: "
-        f"not known for {_listed([name.lower() for name in result.unknown])}."
+        f"not known for {_listed([spoken(name) for name in result.unknown])}."
         for result in doubtful
     )
+
+
+def spoken(name: str) -> str:
+    """Turn a table name into one for a sentence: ``Yogurt, strained`` to ``strained yogurt``."""
+    return " ".join(reversed(name.lower().split(", ")))
 
 
 def _met_sentence(answer: Answer) -> str:
@@ -99,7 +104,7 @@ def _change_sentence(answer: Answer) -> str:
         lead = "" if len(lines) == 1 else "most: "
         parts.append(f"{len(lines)} {verb}, {lead}{_short(most)} {_percent(most.change)}")
     if swaps:
-        names = _listed([amount.name.lower() for amount in swaps])
+        names = _listed([spoken(amount.name) for amount in swaps])
         parts.append(f"{names} {'stands' if len(swaps) == 1 else 'stand'} in")
     return "; ".join(parts) + "."
 

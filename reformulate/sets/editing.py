@@ -13,11 +13,11 @@ import tomlkit
 from msgspec import NODEFAULT, Struct
 from msgspec.structs import fields
 from tomlkit.container import Container, OutOfOrderTableProxy
-from tomlkit.items import AoT, Array, Item, Table, Trivia
+from tomlkit.items import AoT, Array, InlineTable, Item, Table, Trivia
 
 from reformulate.brief import BatchHold, Brief, Goal, Hold, LineHold, RatioHold, RoleHold, Swap
 from reformulate.recipes import Line, Recipe
-from reformulate.sets.comments import take_comments
+from reformulate.sets.comments import Body, take_comments
 from reformulate.sets.documents import Document
 from reformulate.sets.ids import ids_to_write, line_ids
 from reformulate.sets.schema import (
@@ -60,7 +60,7 @@ def edited(text: str, document: Document) -> str:
     root = tomlkit.parse(text if not text or text.endswith("\n") else text + "\n")
     comments = take_comments(root)
     recipe = document.recipe
-    _write(root, RecipeRecord, {**_values(recipe, RecipeRecord), "format": FORMAT})
+    _write(root, RecipeRecord, {"format": FORMAT, **_values(recipe, RecipeRecord)})
     _write_lines(root, recipe.lines)
     _write_brief(root, document.brief)
     comments.put_back()
@@ -92,6 +92,7 @@ def line_keys(line: Any) -> tuple[object, object]:
 
 
 def _write_lines(root: Container, lines: Sequence[Line]) -> None:
+    _set_out(root, root.body, "line")
     old = _tables(root, "line")
     names = line_ids([(str(t.get("id", "")), str(t.get("food", ""))) for t in old])
     now = [{"id": name} for name in names]
@@ -109,6 +110,7 @@ def _write_lines(root: Container, lines: Sequence[Line]) -> None:
 
 
 def _write_brief(root: Container, brief: Brief) -> None:
+    _set_out(root, root.body, "brief")
     table: Any = root.get("brief")
     if not isinstance(table, Table | OutOfOrderTableProxy):
         if table is not None:
@@ -117,6 +119,9 @@ def _write_brief(root: Container, brief: Brief) -> None:
             Container(), Trivia(indent="\n"), is_aot_element=False, is_super_table=False
         )
         table = root["brief"]
+    if isinstance(table, Table):
+        for key in ("goal", "hold", "swap"):
+            _set_out(table, table.value.body, key)
     _write(table, BriefRecord, _values(brief, BriefRecord))
     goals = [(GoalRecord, _values(goal, GoalRecord)) for goal in brief.goals]
     holds = [(HOLD_RECORDS[type(h)], _values(h, HOLD_RECORDS[type(h)])) for h in brief.holds]
@@ -124,6 +129,15 @@ def _write_brief(root: Container, brief: Brief) -> None:
     _match_tables(table, "goal", brief.goals, goal_keys, goals)
     _match_tables(table, "hold", brief.holds, hold_keys, holds)
     _match_tables(table, "swap", brief.swaps, swap_keys, swaps)
+
+
+def _set_out(place: Place, body: Body, key: str) -> None:
+    """Give tables that are written within a row, or in dotted keys, rows of their own."""
+    dotted = any(k is not None and k.key == key and k.is_dotted() for k, _ in body)
+    if dotted or isinstance(place.get(key), Array | InlineTable):
+        data = place[key].unwrap()
+        del place[key]
+        place[key] = tomlkit.item(data)
 
 
 def _match_tables(
@@ -165,7 +179,7 @@ def _write(place: Place, record: type[Struct], values: Values) -> None:
     defaults = {field.encode_name: field.default for field in fields(record)}
     for key, value in values.items():
         default = _plain(defaults.get(key, NODEFAULT))
-        now = _plain(place[key].unwrap()) if key in place else default
+        now = _plain(place[key]) if key in place else default
         if now is not NODEFAULT and _same(now, value):
             continue
         if value is None or (value in ("", ()) and value == default):
@@ -262,6 +276,8 @@ def _tag(record: type[Struct]) -> str:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Item):
+        value = value.unwrap()
     if isinstance(value, Enum):
         return value.value
     return tuple(value) if isinstance(value, list) else value

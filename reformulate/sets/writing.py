@@ -85,6 +85,8 @@ def render(document: Document, data: bytes | None = None) -> bytes:
     text = "" if data is None or not data.strip() else decode(data, document.path.name)
     rows = text.replace("\r\n", "\n")
     before = parse(rows, document.path.name) if rows else {}
+    if data is not None and _says(before, document):
+        return data
     for plain in (False, True):
         try:
             new = edited(_plain_layout(before) if plain else rows, document)
@@ -110,11 +112,17 @@ def _keeps(text: str, before: dict[str, Any], document: Document) -> bool:
     """Whether a text says what the document says, and all that is not ours besides."""
     try:
         after = parse(text, document.path.name)
-        if document_from(after, document.path) != document or "brief" not in after:
-            return False
     except BadInput:
         return False
-    return keeps_unknown(before, after)
+    return _says(after, document) and keeps_unknown(before, after)
+
+
+def _says(data: dict[str, Any], document: Document) -> bool:
+    """Whether a file's data says what the document says, the brief in so many words."""
+    try:
+        return "brief" in data and document_from(data, document.path) == document
+    except BadInput:
+        return False
 
 
 def _plain_layout(data: dict[str, Any]) -> str:

@@ -1,0 +1,47 @@
+"""What every command on a recipe reads first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from reformulate.errors import BadInput, Problem
+from reformulate.foods import FoodTable, food_table, read_release
+from reformulate.measures import SYSTEMS, MeasureSystem
+from reformulate.recipes import Batch, weigh_recipe
+from reformulate.sets import Document, measures_of, read_document
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Loaded:
+    """A recipe file, weighed, and what it was weighed with."""
+
+    document: Document
+    batch: Batch
+    foods: FoodTable
+    system: MeasureSystem
+
+
+def load(path: Path, release: Path | None) -> Loaded:
+    """Read and weigh a recipe file.
+
+    Raises
+    ------
+    BadInput
+        With every problem found, each naming the file.
+    """
+    document = read_document(path)
+    foods = food_table()
+    if release is not None:
+        foods = foods.merged(read_release(release))
+    system = SYSTEMS[measures_of(path)]
+    try:
+        batch = weigh_recipe(document.recipe, foods, system)
+    except BadInput as error:
+        raise BadInput(in_file(path, problem) for problem in error.problems) from error
+    return Loaded(document=document, batch=batch, foods=foods, system=system)
+
+
+def in_file(path: Path, problem: Problem) -> Problem:
+    """Return a problem that also names the file."""
+    return Problem(f"{path.name}, {problem.where}", problem.what, problem.fix)

@@ -1,0 +1,193 @@
+"""``reformulate solve``: amounts closest to the original that meet goals."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from dataclasses import replace
+from difflib import get_close_matches
+from math import isfinite
+from pathlib import Path
+from typing import Any
+
+from reformulate.brief import Brief, Goal, Per
+from reformulate.commands.loading import Loaded, in_file, load
+from reformulate.commands.nutrients import figures
+from reformulate.errors import BadInput, Problem
+from reformulate.foods import NUTRIENTS
+from reformulate.foods.nutrients import INDEX
+from reformulate.optimise import (
+    Answer,
+    Optimiser,
+    Status,
+    goal_words,
+    grams_words,
+    household_words,
+    quantity,
+    state_sentence,
+    unknown_sentence,
+)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the goals."""
+    for side in ("at-most", "at-least"):
+        parser.add_argument(
+            f"--{side}",
+            action="append",
+            default=[],
+            metavar="NUTRIENT=VALUE",
+            help=f"a goal, e.g. --{side} energy_kcal=130; takes the place of the file's goal on it",
+        )
+    parser.add_argument(
+        "--per",
+        choices=[Per.SERVING.value, Per.HUNDRED_GRAMS.value],
+        default=Per.SERVING.value,
+        help="what the values of --at-most and --at-least, and the reach, are per",
+    )
+
+
+def run(options: argparse.Namespace) -> int:
+    """Print the answer; exit 1 where the goals cannot all be met."""
+    wanted = read_goals(options.at_least, options.at_most, Per(options.per))
+    loaded = load(options.recipe, options.release)
+    brief = replace(loaded.document.brief, shown_per=Per(options.per))
+    for goal in wanted:
+        brief = brief.with_goal(goal)
+    answer = _answer(loaded, brief, options.recipe)
+    if options.json:
+        print(json.dumps(as_json(answer, loaded, Per(options.per)), indent=2, allow_nan=False))
+    else:
+        _print(answer, loaded)
+    return 0 if answer.status is Status.OPTIMAL else 1
+
+
+def read_goals(at_least: list[str], at_most: list[str], per: Per) -> tuple[Goal, ...]:
+    """Read goals written ``nutrient=value``; both sides of one nutrient make one goal.
+
+    Raises
+    ------
+    BadInput
+        With every goal that cannot be read.
+    """
+    limits: dict[str, dict[str, float]] = {}
+    problems = []
+    for side, texts in (("at_least", at_least), ("at_most", at_most)):
+        for text in texts:
+            option = f"--{side.replace('_', '-')} {text}"
+            key, equals, value = (part.strip() for part in text.partition("="))
+            if not equals:
+                problems.append(
+                    Problem(option, "has no '='.", "Expected NUTRIENT=VALUE, e.g. energy_kcal=130.")
+                )
+            elif key not in INDEX:
+                near = get_close_matches(key, INDEX, n=1, cutoff=0.4)
+                fix = f"Did you mean '{near[0]}'?" if near else f"Expected one of: {', '.join(INDEX)}."
+                problems.append(Problem(option, f"found the nutrient '{key}'.", fix))
+            elif (limit := _number(value)) is None:
+                problems.append(
+                    Problem(option, f"found the value '{value}'.", "Expected a number, 0 or more.")
+                )
+            elif side in limits.get(key, {}):
+                problems.append(Problem(option, "is given twice.", "Keep one of them."))
+            else:
+                limits.setdefault(key, {})[side] = limit
+    if problems:
+        raise BadInput(problems)
+    return tuple(Goal(nutrient=key, per=per, **sides) for key, sides in limits.items())
+
+
+def _number(text: str) -> float | None:
+    try:
+        value = float(text)
+    except ValueError:
+        return None
+    return value if isfinite(value) and value >= 0 else None
+
+
+def _answer(loaded: Loaded, brief: Brief, path: Path) -> Answer:
+    try:
+        return Optimiser(loaded.batch, brief, loaded.foods).answer(brief)
+    except BadInput as error:
+        raise BadInput(in_file(path, problem) for problem in error.problems) from error
+
+
+def as_json(answer: Answer, loaded: Loaded, per: Per) -> dict[str, Any]:
+    """Return an answer as JSON writes it; a reach without an end is null there."""
+    achieved = answer.achieved
+    values = achieved.per_100g if per is Per.HUNDRED_GRAMS else achieved.per_serving
+    return {
+        "status": answer.status.value,
+        "sentence": state_sentence(answer),
+        "lines": [
+            {
+                "food": amount.food,
+                "grams_before": amount.before,
+                "grams_after": amount.after,
+                "amount_after": household_words(amount, loaded.system) or "none",
+            }
+            for amount in answer.amounts
+        ],
+        "goals": [
+            {
+                "goal": goal_words(result.goal),
+                "value": result.level,
+                "at_least": result.at_least,
+                "met": result.met,
+                "misses_by": result.misses_by,
+            }
+            for result in answer.goals
+        ],
+        "holds_that_give_way": [
+            {"hold": hold.name, "by_fraction": hold.gives} for hold in answer.holds
+        ],
+        "achieved": figures(values, achieved.at_least),
+        "certificate": {
+            "primal": answer.certificate.primal,
+            "dual": answer.certificate.dual,
+            "gap": answer.certificate.gap,
+        },
+        "reach": {
+            reach.nutrient: [_finite(reach.low), _finite(reach.high)] for reach in answer.reach
+        },
+    }
+
+
+def _finite(value: float) -> float | None:
+    return value if isfinite(value) else None
+
+
+def _print(answer: Answer, loaded: Loaded) -> None:
+    recipe = loaded.document.recipe
+    print(f"{recipe.title}: {recipe.servings:g} servings")
+    print(state_sentence(answer))
+    if words := unknown_sentence(answer):
+        print(words)
+    print()
+    for amount in answer.amounts:
+        mark = "" if not amount.moved else "new" if amount.before == 0 else f"{amount.change:+.0%}"
+        print(
+            f"  {amount.name:<40.40} {grams_words(amount.before):>9} → {grams_words(amount.after):>9}"
+            f"  {household_words(amount, loaded.system) or '–':<26} {mark}"
+        )
+    print()
+    for result in answer.goals:
+        goal = result.goal
+        level = quantity(result.level, goal.nutrient, goal.per)
+        print(
+            f"  {'met   ' if result.met else 'missed'}  {goal_words(goal)}: "
+            f"{'at least ' if result.at_least else ''}{level}"
+        )
+    names = {kind.key: kind.name for kind in NUTRIENTS}
+    print("\n  Reach, everything else kept:")
+    for reach in answer.reach:
+        low, high = (
+            quantity(end, reach.nutrient, reach.per) if isfinite(end) else "no end"
+            for end in (reach.low, reach.high)
+        )
+        print(f"    {names[reach.nutrient]:<20} {low:>12} to {high}")
+    proof = answer.certificate
+    print(
+        f"\n  Certificate: primal {proof.primal:.1e}, dual {proof.dual:.1e}, gap {proof.gap:.1e} "
+        f"({'proven closest' if proof.holds else 'not proven'})"
+    )

@@ -1,0 +1,53 @@
+"""The amounts of an answer as a cook reads them: household measure and grams."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from reformulate.errors import BadInput
+from reformulate.measures import Amount, MeasureSystem, household, parse_amount
+from reformulate.optimise.answer import ItemAmount
+
+APPROXIMATELY = "≈ "
+"""Stands before a household amount that is more than 1 % from the grams beside it."""
+
+
+def grams_words(grams: float, *, beside: str = "") -> str:
+    """Write a mass with as many decimals as it has, three at most.
+
+    Beside an amount in words that says the mass exactly, such as ``8 oz``, three figures do.
+
+    >>> grams_words(116.0), grams_words(67.5), grams_words(226.796185, beside="8 oz")
+    ('116 g', '67.5 g', '226.8 g')
+    """
+    most = 1 if beside and grams >= 20 else 2 if beside and grams >= 2 else 3
+    text = f"{grams:.{most}f}"
+    return f"{text.rstrip('0').rstrip('.') if '.' in text else text} g"
+
+
+def household_words(amount: ItemAmount, system: MeasureSystem) -> str:
+    """Write the answer's mass in the measures a cook has, in the kind the line is written in.
+
+    An amount that has not moved keeps the words of the recipe; nothing at all is an empty string.
+    """
+    line = amount.line
+    if line and not amount.moved:
+        return line.written
+    found = household(
+        amount.after,
+        amount.measures,
+        system,
+        like=_amount(line.amount) if line else None,
+        prep=line.prep if line else "",
+    )
+    if found is None:
+        return ""
+    return str(found.amount) if found.exact else f"{APPROXIMATELY}{found.amount}"
+
+
+@lru_cache(maxsize=512)
+def _amount(written: str) -> Amount | None:
+    try:
+        return parse_amount(written) if written else None
+    except BadInput:
+        return None
