@@ -77,10 +77,10 @@ from reformulate.optimise import (
     per_words,
     quantity,
     second_opinion,
+    shortfall_words,
     solve,
     solve_program,
     state_sentence,
-    shortfall_words,
     unknown_sentence,
 )
 from reformulate.recipes import (

@@ -62,13 +62,13 @@ STATES: tuple[tuple[str, Callable[[MainWindow], None]], ...] = (
 def take(folder: Path) -> None:
     """Save one picture a state, size and colour scheme into ``folder``."""
     folder.mkdir(parents=True, exist_ok=True)
-    application = QApplication.instance() or QApplication([])
+    application = QApplication([])
     for name, arrange in STATES:
         for scheme in ("light", "dark"):
             with tempfile.TemporaryDirectory() as scratch:
                 store = QSettings(f"{scratch}/settings.ini", QSettings.Format.IniFormat)
                 store.setValue("theme", scheme)
-                window = make_window(store, working_copy(Path(scratch) / "set"))
+                window = make_window(application, store, working_copy(Path(scratch) / "set"))
                 for width, height in SIZES:
                     window.resize(width, height)
                     window.show()

@@ -1,0 +1,1 @@
+"""The window: one session object between the core and the widgets."""

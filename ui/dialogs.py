@@ -27,6 +27,7 @@ from reformulate import (
     weigh,
 )
 from ui.food_search import FoodSearch
+from ui.widgets import named
 
 
 class _FoodDialog(QDialog):
@@ -39,7 +40,7 @@ class _FoodDialog(QDialog):
         self.resize(540, 460)
         self.search = FoodSearch(foods)
         self.form = QFormLayout()
-        self.problem = QLabel(objectName="problem")
+        self.problem = named(QLabel(), "problem")
         self.problem.setProperty("bad", True)
         self.problem.setWordWrap(True)
         buttons = QDialogButtonBox()
@@ -87,8 +88,8 @@ class SwapDialog(_FoodDialog):
         super().__init__("Allow swap", foods, parent)
         self._batch, self._line = batch, batch.recipe.line(line_id)
         name = foods.food(self._line.food).name
-        self.exchange = QLineEdit("1", objectName="exchange")
-        self.share = QLineEdit("100", objectName="largest share")
+        self.exchange = named(QLineEdit("1"), "exchange")
+        self.share = named(QLineEdit("100"), "largest share")
         self.form.addRow(QLabel("Stands in for"), QLabel(name))
         self.form.addRow("Grams for each gram", self.exchange)
         self.form.addRow("Largest share [%]", self.share)
@@ -133,8 +134,8 @@ class LineDialog(_FoodDialog):
         super().__init__("Add line", foods, parent)
         self._taken = {line.id for line in batch.recipe.lines}
         self._system = system
-        self.amount = QLineEdit("1/2 cup", objectName="amount")
-        self.role = QComboBox(objectName="role")
+        self.amount = named(QLineEdit("1/2 cup"), "amount")
+        self.role = named(QComboBox(), "role")
         self.role.addItems(ROLES)
         self.form.addRow("Amount", self.amount)
         self.form.addRow("What it does", self.role)

@@ -17,6 +17,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QListView, QVBoxLayout, QWidget
 
 from reformulate import Food, FoodTable, search_foods
+from ui.widgets import named
 
 MOST = 40
 FOOD_ROLE = Qt.ItemDataRole.UserRole + 1
@@ -69,11 +70,11 @@ class FoodSearch(QWidget):
 
     def __init__(self, foods: FoodTable, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.field = QLineEdit(objectName="food search")
+        self.field = named(QLineEdit(), "food search")
         self.field.setPlaceholderText("Search foods: yogurt, white beans, lemon …")
         self.field.setAccessibleName("Search foods")
         self.field.setClearButtonEnabled(True)
-        self.results = QListView(objectName="food results")
+        self.results = named(QListView(), "food results")
         self.results.setAccessibleName("Foods found")
         self._model = FoodResults(foods, self)
         self.results.setModel(self._model)

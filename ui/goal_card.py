@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from math import ceil, floor, isfinite, log10
 
 from PySide6.QtCore import QSize, Qt
@@ -22,7 +23,7 @@ from ui.levels import Levels
 from ui.reach_slider import ReachSlider, SliderState
 from ui.session import Session
 from ui.theme import Theme
-from ui.widgets import muted_label, set_property
+from ui.widgets import muted_label, named, set_property, tool_button
 
 SIDES = (
     ("no goal", (False, False)),
@@ -44,17 +45,18 @@ class GoalCard(QFrame):
     """A reach slider with its words; edits the brief through the session."""
 
     def __init__(self, session: Session, theme: Theme, nutrient_key: str) -> None:
-        super().__init__(objectName="card")
+        super().__init__()
+        self.setObjectName("card")
         self._session = session
         self.key = nutrient_key
         self._levels: Levels | None = None
         self._top = 0.0
         self._drag = 0
-        self._name = QLabel(objectName=f"name {nutrient_key}")
+        self._name = named(QLabel(), f"name {nutrient_key}")
         bold = QFont(self._name.font())
         bold.setBold(True)
         self._name.setFont(bold)
-        self._mode = QToolButton(objectName=f"mode {nutrient_key}")
+        self._mode = tool_button(f"mode {nutrient_key}")
         self._mode.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._mode.setMenu(self._build_menu())
         self._mode.setFixedWidth(self._mode.fontMetrics().horizontalAdvance("between ▾") + 18)
@@ -62,7 +64,7 @@ class GoalCard(QFrame):
         self._high = self._limit_edit("at_most")
         self._dash = muted_label("–")
         self._unit = muted_label("")
-        self._achieved = QLabel(objectName=f"achieved {nutrient_key}")
+        self._achieved = named(QLabel(), f"achieved {nutrient_key}")
         self._achieved.setFont(bold)
         self._achieved.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.slider = ReachSlider(theme)
@@ -116,8 +118,8 @@ class GoalCard(QFrame):
         self._achieved.setToolTip(levels.unknown_words)
         far = [side for side in ("at_least", "at_most") if state.out_of_reach(side)]
         if far:
-            limit = levels.write(getattr(levels, far[0]))
-            self._reach.setText(f"{limit} is out of reach: {levels.reach_words}")
+            beyond = levels.write(getattr(levels, far[0]))
+            self._reach.setText(f"{beyond} is out of reach: {levels.reach_words}")
         else:
             self._reach.setText(levels.reach_words)
         set_property(self._reach, "bad", bool(far))
@@ -142,7 +144,9 @@ class GoalCard(QFrame):
 
         def move(brief: Brief) -> Brief:
             goal = brief.goal_on(self.key) or Goal(nutrient=self.key, per=levels.per)
-            return brief.with_goal(replace(goal, **{side: value}))
+            if side == "at_least":
+                return brief.with_goal(replace(goal, at_least=value))
+            return brief.with_goal(replace(goal, at_most=value))
 
         self._session.edit_brief(
             move, f"Move {levels.name.lower()} goal", key=("goal", self.key, self._drag)
@@ -180,7 +184,7 @@ class GoalCard(QFrame):
             lambda brief: brief.with_goal(goal), f"Change {levels.name.lower()} goal"
         )
 
-    def _set_per(self, per: Per) -> None:
+    def _set_per(self, per: Per, _checked: bool = True) -> None:
         """Keep the limits' meaning for the original: a limit moves with the original's level."""
         levels = self._levels
         if levels is None or per is levels.per:
@@ -209,7 +213,7 @@ class GoalCard(QFrame):
     # Building
 
     def _limit_edit(self, side: str) -> QLineEdit:
-        edit = QLineEdit(objectName=f"{side} {self.key}")
+        edit = named(QLineEdit(), f"{side} {self.key}")
         edit.setValidator(QDoubleValidator(0.0, 1e6, 3, edit))
         edit.setAlignment(Qt.AlignmentFlag.AlignRight)
         edit.setFixedWidth(edit.fontMetrics().horizontalAdvance("00000.0") + 8)
@@ -220,13 +224,13 @@ class GoalCard(QFrame):
     def _build_menu(self) -> QMenu:
         menu = QMenu(self)
         for word, sides in SIDES:
-            menu.addAction(word.capitalize(), lambda sides=sides: self._set_sides(sides))
+            menu.addAction(word.capitalize(), partial(self._set_sides, sides))
         menu.addSeparator()
         units = QActionGroup(menu)
         for per, words in PER_WORDS:
             action = QAction(words, menu, checkable=True)
             action.setData(per)
-            action.triggered.connect(lambda _checked=False, per=per: self._set_per(per))
+            action.triggered.connect(partial(self._set_per, per))
             units.addAction(action)
             menu.addAction(action)
         menu.aboutToShow.connect(lambda: self._refresh_units(units))
@@ -273,5 +277,3 @@ def _round_up(value: float) -> float:
         if value <= lead * power * (1 + 1e-9):
             return float(lead * power)
     return float(ceil(value))
-
-

@@ -13,7 +13,7 @@ from ui.goal_card import GoalCard
 from ui.levels import levels_of
 from ui.session import Session
 from ui.theme import Theme
-from ui.widgets import heading
+from ui.widgets import heading, tool_button
 
 
 class GoalsPanel(QWidget):
@@ -23,10 +23,10 @@ class GoalsPanel(QWidget):
         super().__init__()
         self._session, self._theme = session, theme
         self.cards: dict[str, GoalCard] = {}
-        self._per = QToolButton(objectName="shown per")
+        self._per = tool_button("shown per")
         self._per.setToolTip("What nutrients without a goal are shown per")
         self._per.clicked.connect(self._toggle_per)
-        choose = QToolButton(objectName="choose nutrients", text="Choose ▾")
+        choose = tool_button("choose nutrients", "Choose ▾")
         choose.setToolTip("Choose the nutrients shown")
         choose.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._menu = QMenu(choose)
@@ -67,7 +67,9 @@ class GoalsPanel(QWidget):
     def _rebuild(self, keys: tuple[str, ...]) -> None:
         for key in [key for key in self.cards if key not in keys]:
             self.cards.pop(key).deleteLater()
-        cards = {key: self.cards.get(key) or GoalCard(self._session, self._theme, key) for key in keys}
+        cards = {
+            key: self.cards.get(key) or GoalCard(self._session, self._theme, key) for key in keys
+        }
         for position, card in enumerate(cards.values()):
             self._list.insertWidget(position, card)
         self.cards = cards
@@ -95,5 +97,6 @@ class GoalsPanel(QWidget):
             return Per.SERVING if per is Per.HUNDRED_GRAMS else Per.HUNDRED_GRAMS
 
         self._session.edit_brief(
-            lambda b: replace(b, shown_per=change(b.shown_per)), "Change what nutrients are shown per"
+            lambda b: replace(b, shown_per=change(b.shown_per)),
+            "Change what nutrients are shown per",
         )

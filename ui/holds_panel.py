@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -17,10 +18,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import BadInput, BatchHold, Brief, Hold, LineHold, Problem, RatioHold, RoleHold
-from reformulate import group_words
+from reformulate import (
+    BadInput,
+    BatchHold,
+    Brief,
+    Hold,
+    LineHold,
+    Problem,
+    RatioHold,
+    RoleHold,
+    group_words,
+)
 from ui.session import Session
-from ui.widgets import heading, muted_label
+from ui.widgets import heading, muted_label, named, tool_button
 
 
 class HoldsPanel(QWidget):
@@ -30,7 +40,7 @@ class HoldsPanel(QWidget):
         super().__init__()
         self._session = session
         self._shown: tuple[tuple[str, Hold], ...] = ()
-        add = QToolButton(objectName="add hold", text="Add ▾")
+        add = tool_button("add hold", "Add ▾")
         add.setToolTip("Hold something else")
         add.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._menu = QMenu(add)
@@ -40,7 +50,7 @@ class HoldsPanel(QWidget):
         head.addWidget(heading("Held", 1.15))
         head.addStretch(1)
         head.addWidget(add)
-        self._panel = QFrame(objectName="panel")
+        self._panel = named(QFrame(), "panel")
         self._list = QVBoxLayout(self._panel)
         self._list.setContentsMargins(12, 4, 6, 4)
         self._list.setSpacing(0)
@@ -92,7 +102,9 @@ class HoldsPanel(QWidget):
         wanted: list[Hold] = [BatchHold()]
         if "base" in roles:
             wanted += [
-                RatioHold(of=(f"role:{role}",), to=("role:base",)) for role in roles if role != "base"
+                RatioHold(of=(f"role:{role}",), to=("role:base",))
+                for role in roles
+                if role != "base"
             ]
             wanted += [
                 RatioHold(of=(line.id,), to=("role:base",)) for line in lines if line.role != "base"
@@ -100,7 +112,7 @@ class HoldsPanel(QWidget):
         wanted += [RoleHold(role=role) for role in roles]
         for hold in wanted:
             if not any(_subject(hold) == _subject(old) for old in holds):
-                self._menu.addAction(hold_words(hold, names), lambda hold=hold: self._add(hold))
+                self._menu.addAction(hold_words(hold, names), partial(self._add, hold))
 
     def _add(self, hold: Hold) -> None:
         self._session.edit_brief(
@@ -119,14 +131,14 @@ class _HoldRow(QWidget):
         label = QLabel(words)
         label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         label.setToolTip(words)
-        self._tolerance = QLineEdit(_write(hold.tolerance or 0.0), objectName=f"tolerance {words}")
+        self._tolerance = named(QLineEdit(_write(hold.tolerance or 0.0)), f"tolerance {words}")
         self._tolerance.setAlignment(Qt.AlignmentFlag.AlignRight)
         self._tolerance.setFixedWidth(
             self._tolerance.fontMetrics().horizontalAdvance("± 100.5 %") + 12
         )
         self._tolerance.setAccessibleName(f"Tolerance of {words}")
         self._tolerance.editingFinished.connect(self._on_typed)
-        remove = QToolButton(text="×", objectName=f"remove {words}")
+        remove = tool_button(f"remove {words}", "×")
         remove.setProperty("quiet", True)
         remove.setToolTip(f"Let {words} go")
         remove.setAccessibleName(f"Remove hold on {words}")
@@ -144,7 +156,9 @@ class _HoldRow(QWidget):
         except ValueError:
             self._tolerance.setText(_write(self._hold.tolerance or 0.0))
             self._session.refused.emit(
-                BadInput(Problem(self._words, f"found '{text}'.", "Write a tolerance such as ± 15 %."))
+                BadInput(
+                    Problem(self._words, f"found '{text}'.", "Write a tolerance such as ± 15 %.")
+                )
             )
             return
         if not self._replace(replace(self._hold, tolerance=tolerance)):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import isfinite
 
-from reformulate import Answer, Goal, Per, level, nutrient, per_words, quantity, unknown_foods
 from reformulate import ENERGY_FACTORS as FACTORS
+from reformulate import Answer, Goal, Per, level, nutrient, per_words, quantity, unknown_foods
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -92,7 +92,12 @@ class Levels:
     @property
     def scale_key(self) -> object:
         """Changes when the groove may change its span: never while a handle moves."""
-        return (self.answer.batch.recipe, self.answer.brief.holds, self.answer.items.swaps, self.per)
+        return (
+            self.answer.batch.recipe,
+            self.answer.brief.holds,
+            self.answer.items.swaps,
+            self.per,
+        )
 
     def can_be(self, per: Per) -> bool:
         """Return whether a goal on this nutrient can be measured against ``per``."""

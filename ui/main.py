@@ -6,10 +6,10 @@ import logging
 import sys
 from pathlib import Path
 
+from platformdirs import user_data_path
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
 
-from platformdirs import user_data_path
 from reformulate import BadInput, food_table, working_copy
 from ui.main_window import MainWindow
 from ui.session import Session
@@ -21,18 +21,16 @@ logger = logging.getLogger(__name__)
 
 def open_window(folder: Path | None = None) -> int:
     """Run the program until its window closes; return the exit code."""
-    application = QApplication.instance() or QApplication(sys.argv[:1])
-    assert isinstance(application, QApplication)
-    store = QSettings("Reformulate", "Reformulate")
-    window = make_window(store, folder)
+    application = QApplication(sys.argv[:1])
+    window = make_window(application, QSettings("Reformulate", "Reformulate"), folder)
     window.show()
     return application.exec()
 
 
-def make_window(store: QSettings, folder: Path | None = None) -> MainWindow:
+def make_window(
+    application: QApplication, store: QSettings, folder: Path | None = None
+) -> MainWindow:
     """Build the window with a set open: ``folder``, else the last one, else the demo set."""
-    application = QApplication.instance()
-    assert isinstance(application, QApplication)
     application.setApplicationName("Reformulate")
     application.setStyle("Fusion")
     settings = read_settings(store)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, Qt
@@ -32,6 +33,7 @@ from ui.session import Session
 from ui.settings import TEXT_SIZES, Settings, write_settings
 from ui.sidebar import Sidebar
 from ui.theme import Theme
+from ui.widgets import named
 
 SIDEBAR_WIDTH = 206
 GOALS_WIDTH = 386
@@ -72,7 +74,8 @@ class MainWindow(QMainWindow):
         column.addWidget(self.goals)
         column.addWidget(self.holds)
         column.addStretch(1)
-        scroll = QScrollArea(objectName="wanted", widgetResizable=True)
+        scroll = named(QScrollArea(), "wanted")
+        scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(wanted)
@@ -121,8 +124,12 @@ class MainWindow(QMainWindow):
         edit.addSeparator()
         edit.addAction(self._action("Add a line …", self.add_line))
         view = self.menuBar().addMenu("&View")
-        view.addAction(self._action("Amounts", lambda: self.page.show_nutrients(on=False), "Ctrl+1"))
-        view.addAction(self._action("Nutrients", lambda: self.page.show_nutrients(on=True), "Ctrl+2"))
+        view.addAction(
+            self._action("Amounts", lambda: self.page.show_nutrients(on=False), "Ctrl+1")
+        )
+        view.addAction(
+            self._action("Nutrients", lambda: self.page.show_nutrients(on=True), "Ctrl+2")
+        )
         view.addSeparator()
         self._add_choices(view.addMenu("Colours"), ("system", "light", "dark"), "theme")
         self._add_choices(view.addMenu("Text size"), TEXT_SIZES, "text_size")
@@ -143,7 +150,7 @@ class MainWindow(QMainWindow):
         shortcut: QKeySequence.StandardKey | str | None = None,
     ) -> QAction:
         action = QAction(text, self)
-        action.triggered.connect(lambda _checked=False: run())
+        action.triggered.connect(partial(_call, run))
         if shortcut is not None:
             action.setShortcut(QKeySequence(shortcut))
         return action
@@ -154,13 +161,14 @@ class MainWindow(QMainWindow):
             words = f"{choice} %" if isinstance(choice, int) else str(choice).capitalize()
             action = QAction(words, menu, checkable=True)
             action.setChecked(getattr(self._settings, setting) == choice)
-            action.triggered.connect(
-                lambda _checked=False, choice=choice: self.change_setting(**{setting: choice})
-            )
+            action.triggered.connect(partial(self._choose, setting, choice))
             group.addAction(action)
             menu.addAction(action)
 
     # What the menus do
+
+    def _choose(self, setting: str, choice: object, _checked: bool = True) -> None:
+        self.change_setting(**{setting: choice})
 
     def change_setting(self, **changes: object) -> None:
         """Change colours or text size at once, and remember it."""
@@ -266,7 +274,7 @@ class MainWindow(QMainWindow):
 
     # What follows the session
 
-    def _on_clean_changed(self, clean: bool) -> None:  # noqa: FBT001 - Qt's signal
+    def _on_clean_changed(self, clean: bool) -> None:
         self.setWindowModified(not clean)
         self._save_action.setEnabled(not clean)
 
@@ -280,11 +288,17 @@ class MainWindow(QMainWindow):
         event.accept()
 
 
+def _call(run: Callable[[], object], *_from_qt: object) -> None:
+    run()
+
+
 class _ActionButton(QToolButton):
     """A button for an action, under its own short word: the action's grows with the edit's name."""
 
     def __init__(self, action: QAction, word: str) -> None:
-        super().__init__(objectName=f"button {word.lower()}", text=word)
+        super().__init__()
+        self.setObjectName(f"button {word.lower()}")
+        self.setText(word)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._action = action
         self.clicked.connect(action.trigger)

@@ -5,13 +5,26 @@ from __future__ import annotations
 from typing import Any, Final
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QTableView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QLabel,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
 
 from reformulate import NUTRIENTS, Answer, Nutrition, unknown_foods
 from ui.session import Session
-from ui.widgets import muted_label
+from ui.widgets import muted_label, named
 
-HEADERS: Final = ("Nutrient", "Original / serving", "Now / serving", "Original / 100 g", "Now / 100 g")
+HEADERS: Final = (
+    "Nutrient",
+    "Original / serving",
+    "Now / serving",
+    "Original / 100 g",
+    "Now / 100 g",
+)
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -66,9 +79,7 @@ class NutrientTable(QAbstractTableModel):
         return None
 
     def _refresh(self) -> None:
-        self.dataChanged.emit(
-            self.index(0, 0), self.index(len(NUTRIENTS) - 1, len(HEADERS) - 1)
-        )
+        self.dataChanged.emit(self.index(0, 0), self.index(len(NUTRIENTS) - 1, len(HEADERS) - 1))
 
 
 def _figure(answer: Answer, row: int, column: int) -> str:
@@ -85,7 +96,7 @@ class NutrientsView(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        table = QTableView(objectName="nutrients")
+        table = named(QTableView(), "nutrients")
         table.setAccessibleName("Nutrients per serving and per 100 g, original and now")
         table.setModel(NutrientTable(session, table))
         table.setShowGrid(False)

@@ -80,7 +80,9 @@ class ReachSlider(QWidget):
             return
         self._state = state
         if not self._dragging and getattr(state, self._side) is None:
-            self._side = "at_least" if state.at_most is None and state.at_least is not None else "at_most"
+            self._side = (
+                "at_least" if state.at_most is None and state.at_least is not None else "at_most"
+            )
         self.update()
 
     def sizeHint(self) -> QSize:

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QStackedWidget,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -25,7 +24,7 @@ from ui.recipe_view import RecipeView
 from ui.session import Session
 from ui.state_bar import StateBar
 from ui.theme import Theme
-from ui.widgets import heading, muted_label
+from ui.widgets import heading, muted_label, named, tool_button
 
 
 class RecipePage(QWidget):
@@ -45,7 +44,7 @@ class RecipePage(QWidget):
         self._loss = self._field("moisture loss", "Moisture lost in cooking", self._set_loss)
         self._portion = muted_label("", name="portion")
         self.state = StateBar(session)
-        self.notice = QLabel(objectName="notice")
+        self.notice = named(QLabel(), "notice")
         self.notice.setProperty("bad", True)
         self.notice.setWordWrap(True)
         self.notice.hide()
@@ -102,7 +101,7 @@ class RecipePage(QWidget):
         head.addWidget(self._aim, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
         for number, words in enumerate(("Amounts", "Nutrients")):
-            button = QToolButton(text=words, objectName=f"view {words.lower()}", checkable=True)
+            button = tool_button(f"view {words.lower()}", words, checkable=True)
             self._views.addButton(button, number)
             head.addWidget(button)
         self._views.button(0).setChecked(True)
@@ -118,16 +117,16 @@ class RecipePage(QWidget):
         return facts
 
     def _panel(self) -> QFrame:
-        panel = QFrame(objectName="panel")
+        panel = named(QFrame(), "panel")
         layout = QVBoxLayout(panel)
         layout.setContentsMargins(1, 1, 1, 1)
         layout.setSpacing(0)
         layout.addWidget(self.pages, 1)
         foot = QHBoxLayout()
         foot.setContentsMargins(6, 4, 6, 4)
-        line = QToolButton(text="Add a line …", objectName="add line")
-        line.clicked.connect(lambda: self.line_wanted.emit())
-        swap = QToolButton(text="Allow a swap …", objectName="allow swap")
+        line = tool_button("add line", "Add a line …")
+        line.clicked.connect(self.line_wanted)
+        swap = tool_button("allow swap", "Allow a swap …")
         swap.setToolTip("Let another food stand in for the chosen line")
         swap.clicked.connect(self._on_swap_clicked)
         foot.addWidget(line)
@@ -157,7 +156,7 @@ class RecipePage(QWidget):
         self.notice.show()
 
     def _field(self, name: str, label: str, take: Callable[[float], None]) -> QLineEdit:
-        field = QLineEdit(objectName=name)
+        field = named(QLineEdit(), name)
         field.setAccessibleName(label)
         field.setToolTip(label)
         field.setAlignment(Qt.AlignmentFlag.AlignRight)

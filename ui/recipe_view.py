@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from math import isinf
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRectF, QSize, Qt, Signal
@@ -100,7 +101,7 @@ class RecipeView(QTableView):
             for tolerance in TOLERANCES:
                 menu.addAction(
                     f"± {tolerance:.0%}".replace("%", " %"),
-                    lambda t=tolerance: self._table.set_hold(line, LineHold(line=line, tolerance=t)),
+                    partial(self._table.set_hold, line, LineHold(line=line, tolerance=tolerance)),
                 )
             index = self._table.index(row, HOLD)
             menu.addAction("Another range …", lambda: self.edit(index))

@@ -79,7 +79,9 @@ class Session(QObject):
         self._batch: Batch | None = None
         self._optimiser: Optimiser | None = None
         self._lock: SetLock | None = None
-        self._drafts = QTimer(self, singleShot=True, interval=DRAFT_DELAY)
+        self._drafts = QTimer(self)
+        self._drafts.setSingleShot(True)
+        self._drafts.setInterval(DRAFT_DELAY)
         self._drafts.timeout.connect(self.keep_drafts)
 
     # What is open

@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 from reformulate import Per, level, quantity
 from ui.session import Session
 from ui.theme import Theme
-from ui.widgets import SMALL, heading, muted_label, scaled_font
+from ui.widgets import SMALL, heading, muted_label, named, scaled_font
 
 SUMMARY_ROLE = Qt.ItemDataRole.UserRole + 1
 """The second line: energy before and after."""
@@ -42,7 +42,9 @@ class RecipeList(QAbstractListModel):
         super().__init__(session)
         self._session = session
         self._summaries: dict[int, str] = {}
-        self._idle = QTimer(self, singleShot=True, interval=0)
+        self._idle = QTimer(self)
+        self._idle.setSingleShot(True)
+        self._idle.setInterval(0)
         self._idle.timeout.connect(self._summarise_next)
         session.set_changed.connect(self._reset)
         session.answer_changed.connect(self._on_answer)
@@ -104,17 +106,18 @@ class Sidebar(QWidget):
     """Set title and the list of its recipes."""
 
     def __init__(self, session: Session, theme: Theme) -> None:
-        super().__init__(objectName="sidebar")
+        super().__init__()
+        self.setObjectName("sidebar")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self._session = session
         self._title = heading("", 1.05, name="set title")
         self._title.setWordWrap(True)
         self._note = muted_label("", small=True, name="set note")
         self._note.setWordWrap(True)
-        self._broken = QLabel(objectName="broken files")
+        self._broken = named(QLabel(), "broken files")
         self._broken.setProperty("bad", True)
         self._broken.setWordWrap(True)
-        self.view = QListView(objectName="recipe list")
+        self.view = named(QListView(), "recipe list")
         self.view.setAccessibleName("Recipes of the set")
         self.view.setModel(RecipeList(session))
         self.view.setItemDelegate(_RecipeDelegate(theme, self.view))

@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QVBoxLayout
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout
 
 from reformulate import Answer, Certificate, Status, state_sentence, unknown_sentence
 from ui.session import Session
-from ui.widgets import muted_label, set_property
+from ui.widgets import muted_label, named, set_property, tool_button
 
 
 class StateBar(QFrame):
     """Says how the answer stands; the certificate opens on demand."""
 
     def __init__(self, session: Session) -> None:
-        super().__init__(objectName="state")
+        super().__init__()
+        self.setObjectName("state")
         self._session = session
-        self._mark = QLabel(objectName="state mark")
-        self._sentence = QLabel(objectName="state sentence")
+        self._mark = named(QLabel(), "state mark")
+        self._sentence = named(QLabel(), "state sentence")
         self._sentence.setWordWrap(True)
         self._sentence.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self._sentence.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self._proof = QToolButton(objectName="proof", checkable=True)
+        self._proof = tool_button("proof", checkable=True)
         self._proof.setToolTip("Show how far the answer proves itself")
         self._detail = muted_label("", small=True, name="certificate")
         self._detail.setWordWrap(True)

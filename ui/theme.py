@@ -145,7 +145,8 @@ def _style_sheet(c: Colours) -> str:
     QMenu::separator {{ height: 1px; background: {c.line}; margin: 4px 6px; }}
     QMenu::indicator {{ width: 12px; height: 12px; left: 6px; }}
     QToolTip {{ background: {c.surface}; color: {c.text}; border: 1px solid {c.line}; padding: 4px; }}
-    QFrame#card, QFrame#panel {{ background: {c.surface}; border: 1px solid {c.line}; border-radius: 8px; }}
+    QFrame#card, QFrame#panel {{ background: {c.surface}; border: 1px solid {c.line};
+        border-radius: 8px; }}
     QWidget#sidebar {{ background: {c.surface}; border-right: 1px solid {c.line}; }}
     QLabel {{ background: transparent; }}
     QLabel[muted="true"] {{ color: {c.muted}; }}
@@ -164,7 +165,8 @@ def _style_sheet(c: Colours) -> str:
     QScrollArea {{ background: transparent; border: none; }}
     QScrollArea > QWidget > QWidget {{ background: transparent; }}
     QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
-    QScrollBar::handle:vertical {{ background: {c.line}; border-radius: 4px; min-height: 32px; margin: 1px; }}
+    QScrollBar::handle:vertical {{ background: {c.line}; border-radius: 4px;
+        min-height: 32px; margin: 1px; }}
     QScrollBar::handle:vertical:hover {{ background: {c.muted}; }}
     QScrollBar::add-line, QScrollBar::sub-line {{ height: 0; width: 0; }}
     QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}

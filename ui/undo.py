@@ -20,27 +20,27 @@ class ReplaceDocument(QUndoCommand):
         self, session: Session, index: int, after: Document, text: str, key: Hashable = None
     ) -> None:
         super().__init__(text)
-        self._session, self._index, self._key = session, index, key
-        self._before, self._after = session.documents[index], after
+        self._session, self.index, self.key = session, index, key
+        self._before, self.after = session.documents[index], after
 
     def id(self) -> int:
         """Commands without a key never merge."""
-        return -1 if self._key is None else 1
+        return -1 if self.key is None else 1
 
     def mergeWith(self, other: QUndoCommand) -> bool:
         """Take over a later edit of the same thing; a round trip leaves no step."""
         if not isinstance(other, ReplaceDocument):
             return False
-        if (other._key, other._index) != (self._key, self._index):
+        if (other.key, other.index) != (self.key, self.index):
             return False
-        self._after = other._after
-        self.setObsolete(self._before == self._after)
+        self.after = other.after
+        self.setObsolete(self._before == self.after)
         return True
 
     def redo(self) -> None:
         """Put the edited document in place."""
-        self._session.adopt(self._index, self._after)
+        self._session.adopt(self.index, self.after)
 
     def undo(self) -> None:
         """Put the document of before in place."""
-        self._session.adopt(self._index, self._before)
+        self._session.adopt(self.index, self._before)

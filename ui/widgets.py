@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QLabel, QToolButton, QWidget
+
+AnyWidget = TypeVar("AnyWidget", bound=QWidget)
 
 SMALL = 0.86
 """Small print, relative to the text size the user chose [1]."""
@@ -11,7 +15,7 @@ SMALL = 0.86
 
 def muted_label(text: str, *, small: bool = False, name: str = "") -> QLabel:
     """Return a label in the quiet colour."""
-    label = QLabel(text, objectName=name)
+    label = named(QLabel(text), name)
     label.setProperty("muted", True)
     if small:
         label.setFont(scaled_font(label.font(), SMALL))
@@ -20,7 +24,7 @@ def muted_label(text: str, *, small: bool = False, name: str = "") -> QLabel:
 
 def heading(text: str, factor: float = 1.0, *, name: str = "") -> QLabel:
     """Return a bold label, ``factor`` times the text size."""
-    label = QLabel(text, objectName=name)
+    label = named(QLabel(text), name)
     font = scaled_font(label.font(), factor)
     font.setBold(True)
     label.setFont(font)
@@ -41,3 +45,17 @@ def set_property(widget: QWidget, name: str, value: object) -> None:
     widget.setProperty(name, value)
     widget.style().unpolish(widget)
     widget.style().polish(widget)
+
+
+def named(widget: AnyWidget, name: str) -> AnyWidget:
+    """Give a widget the name that tests and style sheets find it by."""
+    widget.setObjectName(name)
+    return widget
+
+
+def tool_button(name: str, text: str = "", *, checkable: bool = False) -> QToolButton:
+    """Return a flat button."""
+    button = named(QToolButton(), name)
+    button.setText(text)
+    button.setCheckable(checkable)
+    return button

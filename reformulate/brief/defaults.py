@@ -24,9 +24,7 @@ def starting_brief(recipe: Recipe) -> Brief:
         if role not in roles:
             continue
         if "base" in roles:
-            holds.append(
-                RatioHold(of=(f"role:{role}",), to=("role:base",), tolerance=tolerance)
-            )
+            holds.append(RatioHold(of=(f"role:{role}",), to=("role:base",), tolerance=tolerance))
         else:
             holds.append(RoleHold(role=role, tolerance=tolerance))
     return Brief(holds=tuple(holds))

@@ -32,7 +32,9 @@ def run(options: argparse.Namespace) -> int:
     for line, grams, route in zip(
         recipe.lines, loaded.batch.grams, loaded.batch.routes, strict=True
     ):
-        print(f"  {line.written:<18} {line.food:<32} {grams_words(grams, beside=line.written):>10}   {route}")
+        print(
+            f"  {line.written:<18} {line.food:<32} {grams_words(grams, beside=line.written):>10}   {route}"
+        )
     print(f"\n  {'':<24}{'per serving':>22}{'per 100 g':>22}")
     for i, kind in enumerate(NUTRIENTS):
         mark = "at least " if found.at_least[i] else ""
@@ -46,7 +48,9 @@ def run(options: argparse.Namespace) -> int:
             names = "; ".join(unknown_foods(loaded.batch.ingredients, kind.key))
             print(f"  {kind.name}: not known for {names}.")
     factors = found.energy_by_general_factors / found.servings
-    print(f"\n  Check: by 4-4-9 a serving has {factors:.0f} kcal; the figure above is the foods' own.")
+    print(
+        f"\n  Check: by 4-4-9 a serving has {factors:.0f} kcal; the figure above is the foods' own."
+    )
     return 0
 
 

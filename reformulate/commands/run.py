@@ -40,9 +40,7 @@ def _parser() -> argparse.ArgumentParser:
     window.add_argument("set", nargs="?", type=Path, metavar="SET", help="folder of the set")
     nutrients.add_arguments(_recipe_command(commands, "nutrients", "what is in a recipe"))
     solve.add_arguments(
-        _recipe_command(
-            commands, "solve", "amounts closest to the original that meet goals"
-        )
+        _recipe_command(commands, "solve", "amounts closest to the original that meet goals")
     )
     return parser
 

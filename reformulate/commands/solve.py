@@ -82,7 +82,11 @@ def read_goals(at_least: list[str], at_most: list[str], per: Per) -> tuple[Goal,
                 )
             elif key not in INDEX:
                 near = get_close_matches(key, INDEX, n=1, cutoff=0.4)
-                fix = f"Did you mean '{near[0]}'?" if near else f"Expected one of: {', '.join(INDEX)}."
+                fix = (
+                    f"Did you mean '{near[0]}'?"
+                    if near
+                    else f"Expected one of: {', '.join(INDEX)}."
+                )
                 problems.append(Problem(option, f"found the nutrient '{key}'.", fix))
             elif (limit := _number(value)) is None:
                 problems.append(

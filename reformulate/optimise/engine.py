@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import Final
+from typing import Any, Final
 
 import highspy
 import numpy as np
@@ -68,14 +68,14 @@ class _QuietHighs(highspy.Highs):
 
     def enableCallbacks(self) -> None:  # noqa: N802 - HiGHS calls it
         self.setOptionValue("output_flag", False)
-        super().enableCallbacks()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
 class Engine:
     """A program in a solver of its own, so that each re-solve starts from its last basis."""
 
     def __init__(self, program: LinearProgram) -> None:
-        self._highs = _QuietHighs()
+        self._highs: Any = _QuietHighs()  # type: ignore[no-untyped-call]
         for option, value in (
             ("threads", 1),
             ("parallel", "off"),

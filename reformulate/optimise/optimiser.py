@@ -133,8 +133,10 @@ class Optimiser:
                 row.coefficients, self._model.rows[i].coefficients
             ):
                 scaled = row.coefficients @ model.to_grams / model.row_scale[i]
-                for engine in (self._closest, self._tie_break, *self._reaches):
-                    engine.set_row(i, scaled)
+                self._closest.set_row(i, scaled)
+                self._tie_break.set_row(i, scaled)
+                for reach in self._reaches:
+                    reach.set_row(i, scaled)
         self._model = model
         return model
 
@@ -160,9 +162,7 @@ class Optimiser:
         return (found.x, second) if second.holds or not first.holds else (x, first)
 
 
-def solve(
-    recipe: Recipe, brief: Brief, foods: FoodTable, system: MeasureSystem
-) -> Answer:
+def solve(recipe: Recipe, brief: Brief, foods: FoodTable, system: MeasureSystem) -> Answer:
     """Answer one brief for one recipe, from cold.
 
     Raises
@@ -197,12 +197,11 @@ def _tie_break_cost(model: Model) -> FloatArray:
     """Grams moved, as shares of the batch, with a fixed small difference between the columns."""
     moved = np.abs(model.to_grams).sum(axis=0) / model.items.original.sum()
     order = np.arange(len(moved))
-    return moved + 1e-3 * (1.0 + np.modf((order + 1) * GOLDEN)[0])
+    cost: FloatArray = moved + 1e-3 * (1.0 + np.modf((order + 1) * GOLDEN)[0])
+    return cost
 
 
-def _fix(
-    lower: FloatArray, upper: FloatArray, prices: FloatArray
-) -> tuple[FloatArray, FloatArray]:
+def _fix(lower: FloatArray, upper: FloatArray, prices: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Pin what has a price to the limit it is paid for: complementary slackness."""
     pinned_low = (prices > ZERO_PRICE) & np.isfinite(lower)
     pinned_high = (prices < -ZERO_PRICE) & np.isfinite(upper)
@@ -210,7 +209,7 @@ def _fix(
 
 
 def _absolute(model: Model, relaxed: Relaxed | None) -> tuple[FloatArray, FloatArray]:
-    """The program's row limits, counted from no grams rather than from the original.
+    """Return the row limits counted from no grams rather than from the original.
 
     A limit that gives way is missed in any case: rounding need not stop at where it gave way.
     """
@@ -261,4 +260,3 @@ def _hold_shortfalls(model: Model, relaxed: Relaxed | None) -> tuple[HoldShortfa
         )
         if gives > TOLERANCE
     )
-

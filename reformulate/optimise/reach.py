@@ -74,9 +74,7 @@ class ReachEngine:
         )
         return Reach(nutrient=self.nutrient, per=self.per, low=low, high=high)
 
-    def _extreme(
-        self, engine: Engine, sign: float, lower: FloatArray, upper: FloatArray
-    ) -> float:
+    def _extreme(self, engine: Engine, sign: float, lower: FloatArray, upper: FloatArray) -> float:
         engine.set_row_limits(self._rows, lower, upper)
         if self._is_ratio:
             return self._extreme_ratio(engine, sign)

@@ -122,7 +122,9 @@ def _share_rows(goal: Goal, items: Items) -> Iterator[Row]:
 
 def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
     """Return the rows of the holds on more than one line, and of the swap groups."""
-    names = {line.id: food.food.name for line, food in zip(items.lines, items.ingredients, strict=False)}
+    names = {
+        line.id: food.food.name for line, food in zip(items.lines, items.ingredients, strict=False)
+    }
     rows: list[Row] = []
     for hold in brief.holds:
         match hold:

@@ -34,7 +34,8 @@ def goal_words(goal: Goal) -> str:
     low, high = goal.at_least, goal.at_most
     name = nutrient(goal.nutrient).name.lower()
     if low is not None and high is not None:
-        limits = f"between {quantity(low, goal.nutrient, goal.per)} and {quantity(high, goal.nutrient, goal.per)}"
+        ends = (quantity(limit, goal.nutrient, goal.per) for limit in (low, high))
+        limits = f"between {' and '.join(ends)}"
     elif low is not None:
         limits = f"at least {quantity(low, goal.nutrient, goal.per)}"
     else:

@@ -46,9 +46,7 @@ class Nutrition:
         return float(sum(f * self.totals[INDEX[key]] for key, f in GENERAL_FACTORS))
 
 
-def nutrition(
-    ingredients: Sequence[Ingredient], grams: FloatArray, servings: float
-) -> Nutrition:
+def nutrition(ingredients: Sequence[Ingredient], grams: FloatArray, servings: float) -> Nutrition:
     """Sum the nutrients of ``grams`` (n,) [g] of n ingredients, as listed.
 
     Energy is the sum of the foods' own energy values. An ingredient of which nothing is used
@@ -59,7 +57,7 @@ def nutrition(
     shares = np.array([item.yield_share for item in ingredients])
     return Nutrition(
         totals=grams @ per_gram,
-        at_least=~known[grams > 0].all(axis=0),
+        at_least=np.logical_not(known[grams > 0].all(axis=0)),
         finished_grams=float(shares @ grams),
         servings=servings,
     )

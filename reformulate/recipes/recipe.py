@@ -68,6 +68,4 @@ class Recipe:
 
     def with_line(self, line: Line) -> Recipe:
         """Return a copy in which ``line`` stands in the place of the line of the same id."""
-        return replace(
-            self, lines=tuple(line if old.id == line.id else old for old in self.lines)
-        )
+        return replace(self, lines=tuple(line if old.id == line.id else old for old in self.lines))

@@ -5,18 +5,18 @@ from __future__ import annotations
 import errno
 import os
 import stat
-import tempfile
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
+from uuid import uuid4
 
 from reformulate.errors import FileProblem, Problem
 
 ADVICE: Final = {
     errno.ENOSPC: ("the disk is full", "Free some space and save again, or save elsewhere."),
     errno.EDQUOT: ("your share of the disk is full", "Free some space, or save elsewhere."),
-    errno.EACCES: ("this folder may not be written to", "Save a copy in another folder."),
-    errno.EPERM: ("this folder may not be written to", "Save a copy in another folder."),
+    errno.EACCES: ("writing there is not allowed", "Save a copy in another folder."),
+    errno.EPERM: ("writing there is not allowed", "Save a copy in another folder."),
     errno.EROFS: ("this disk may only be read", "Save a copy on another disk."),
     errno.ENOENT: ("the folder is gone", "Save a copy in another folder."),
     errno.ENAMETOOLONG: ("the name is too long", "Choose a shorter name."),
@@ -34,26 +34,21 @@ def write_atomically(path: Path, data: bytes) -> None:
     FileProblem
         If that fails; the old file is untouched and the new one removed.
     """
+    # Through a link, the file it points to is meant; replacing would cut the link.
+    target = Path(os.path.realpath(path))
+    temporary = target.with_name(f".{uuid4().hex}.tmp")
     try:
-        # Through a link, the file it points to is meant; replacing would cut the link.
-        target = Path(os.path.realpath(path))
-        mode = _mode(target)
-        start = f".{target.name[:80]}."
-        handle, name = tempfile.mkstemp(prefix=start, suffix=".tmp", dir=target.parent)
-    except (OSError, ValueError) as error:
-        raise write_problem(path, error) from None
-    temporary = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
+        with temporary.open("xb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        temporary.chmod(mode)
+        with suppress(FileNotFoundError):
+            temporary.chmod(stat.S_IMODE(target.stat().st_mode))
         temporary.replace(target)
-    except OSError as error:
+    except (OSError, ValueError) as error:
         raise write_problem(path, error) from None
     finally:
-        with suppress(OSError):
+        with suppress(OSError, ValueError):
             temporary.unlink()
     _settle(target.parent)
 
@@ -66,16 +61,6 @@ def write_problem(path: Path, error: OSError | ValueError) -> FileProblem:
     return FileProblem(
         Problem(str(path), f"could not be written: {what}. Nothing was changed.", advice)
     )
-
-
-def _mode(target: Path) -> int:
-    """Return the rights the file has, or a new file would get."""
-    try:
-        return stat.S_IMODE(target.stat().st_mode)
-    except FileNotFoundError:
-        mask = os.umask(0)
-        os.umask(mask)
-        return 0o666 & ~mask
 
 
 def _settle(folder: Path) -> None:

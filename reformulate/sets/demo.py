@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-import reformulate
 from reformulate.errors import FileProblem, Problem
 from reformulate.sets.atomic import write_atomically, write_problem
 from reformulate.sets.loading import load_bytes
@@ -13,14 +12,16 @@ from reformulate.sets.schema import SET_FILE
 
 DEMO_NAME: Final = "harvest-evening"
 
+PACKAGE: Final = Path(__file__).parents[1]
+"""The folder of the program's own code; an installation keeps the demo set in it."""
+
 
 def demo_source() -> Path:
     """Return the folder of the demo set, in an installed program or in a checkout.
 
     Nothing may be written there; see ``working_copy``. Raises FileProblem where it is missing.
     """
-    package = Path(reformulate.__file__).parent
-    for parent in (package, package.parent):
+    for parent in (PACKAGE, PACKAGE.parent):
         folder = parent / "sample_sets" / DEMO_NAME
         if (folder / SET_FILE).is_file():
             return folder

@@ -16,6 +16,9 @@ LARGEST_FILE: Final = 1_000_000
 MOST_DOTS: Final = 1000
 """Most dots in one row of text; a key of many thousand parts would fill the memory."""
 
+DEEPEST: Final = 30
+"""Most levels of lists and tables in each other; a recipe has four."""
+
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 
 
@@ -107,23 +110,42 @@ def parse(text: str, name: str) -> dict[str, Any]:
                 )
             )
     try:
-        return tomllib.loads(text)
+        data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise FileProblem(_syntax_problem(str(error), name)) from None
     except RecursionError:
-        raise FileProblem(
-            Problem(name, "has lists or tables nested too deeply.", "Take the inner ones out.")
-        ) from None
+        raise FileProblem(_depth_problem(name)) from None
     except ValueError as error:
         # Numbers of thousands of digits, dates that do not exist.
         raise FileProblem(
             Problem(name, f"has a value that cannot be read: {error}.", "Put the value right.")
         ) from None
+    if _deeper(data, DEEPEST):
+        # What could be read here could not be written again.
+        raise FileProblem(_depth_problem(name))
+    return data
 
 
 def load(path: Path) -> dict[str, Any]:
     """Return the TOML data of a file; FileProblem where it cannot be had."""
     return parse(decode(load_bytes(path), path.name), path.name)
+
+
+def _deeper(data: object, levels: int) -> bool:
+    """Whether lists and tables lie in each other more than so many levels deep."""
+    inner = [data]
+    for _ in range(levels + 1):
+        inner = [
+            part
+            for whole in inner
+            if isinstance(whole, dict | list)
+            for part in (whole.values() if isinstance(whole, dict) else whole)
+        ]
+    return any(isinstance(part, dict | list) for part in inner)
+
+
+def _depth_problem(name: str) -> Problem:
+    return Problem(name, "has lists or tables nested too deeply.", "Take the inner ones out.")
 
 
 def _syntax_problem(message: str, name: str) -> Problem:

@@ -65,20 +65,21 @@ class SetLock:
             since=datetime.now(UTC).isoformat(timespec="seconds"),
             mark=uuid4().hex,
         )
-        # Twice: a stale lock that was removed may have been taken by another in the meantime.
-        for _ in range(2):
+        # Again: a lock may have been given up, or a stale one taken by another, in the meantime.
+        for _ in range(3):
             try:
                 self._create(mine)
             except FileExistsError:
                 holder = self._holder()
-                if holder is None or not self._stale(holder):
+                if holder is not None and not self._stale(holder):
                     return holder
-                self._remove(holder)
+                if holder is not None:
+                    self._remove(holder)
             except OSError:
                 return None
             else:
                 return None
-        return self._holder()
+        return self._holder() or Holder(pid=0, host="", since="")
 
     def release(self) -> None:
         """Give the lock up; one that was taken over by another is left alone."""

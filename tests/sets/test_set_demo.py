@@ -2,7 +2,6 @@
 
 import pytest
 
-import reformulate
 from reformulate.errors import FileProblem
 from reformulate.sets import demo_source, read_set, working_copy
 
@@ -19,7 +18,7 @@ def source(request, tmp_path, monkeypatch):
     (folder / "set.toml").write_text('format = 1\ntitle = "Demo"\n')
     (folder / "dip.toml").write_text(DIP)
     (folder / ".dip.draft.toml").write_text("x")
-    monkeypatch.setattr(reformulate, "__file__", str(package / "__init__.py"))
+    monkeypatch.setattr("reformulate.sets.demo.PACKAGE", package)
     return folder
 
 

@@ -426,6 +426,11 @@ TWO_HOLDS = '[[brief.hold]]\nkind = "line"\nline = "sour-cream"\ntolerance = 0.0
             id="deep nesting",
         ),
         pytest.param(
+            DIP + "deep = " + "[" * 40 + "]" * 40,
+            ["dip.toml: has lists or tables nested too deeply. Take the inner ones out."],
+            id="nesting that could not be written again",
+        ),
+        pytest.param(
             DIP + "a." * 90_000 + "a = 1",
             ["dip.toml, row 11: found more than 1000 dots in one row. Break the row in several."],
             id="deep key",

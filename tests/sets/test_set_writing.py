@@ -382,11 +382,15 @@ def test_a_write_that_fails_leaves_the_old_file_byte_for_byte(
 
 
 def test_a_folder_that_may_not_be_written_to_is_said(dip, monkeypatch):
-    def refuse(*args, **kwargs):
-        raise PermissionError(errno.EACCES, "denied")
+    real = Path.open
 
-    monkeypatch.setattr("tempfile.mkstemp", refuse)
-    with pytest.raises(FileProblem, match=r"this folder may not be written to\. Nothing was"):
+    def refuse(path, mode="r", **kwargs):
+        if "x" in mode:
+            raise PermissionError(errno.EACCES, "denied")
+        return real(path, mode, **kwargs)
+
+    monkeypatch.setattr(Path, "open", refuse)
+    with pytest.raises(FileProblem, match=r"writing there is not allowed\. Nothing was"):
         write_document(with_line(dip, "onion-yellow", grams=1.0))
 
 

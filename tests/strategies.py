@@ -1,0 +1,364 @@
+"""Random recipes from the real food table, and briefs that some answer meets by construction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from hypothesis import assume
+from hypothesis import strategies as st
+
+from reformulate import (
+    ENERGY_FACTORS,
+    NUTRIENTS,
+    ROLES,
+    SYSTEMS,
+    Batch,
+    BatchHold,
+    Brief,
+    Food,
+    Goal,
+    Line,
+    LineHold,
+    Per,
+    RatioHold,
+    Recipe,
+    RoleHold,
+    Swap,
+    food_table,
+    weigh_recipe,
+)
+
+FOODS = food_table()
+COLUMN = {nutrient.key: i for i, nutrient in enumerate(NUTRIENTS)}
+RETENTION_CODES = (None, None, None, 1, 3460, 2750, 5005)
+
+# Grams a line of each role has in a party dip, our own guess; tenths of a gram.
+TENTHS = {
+    "base": (1000, 10000),
+    "body": (200, 4000),
+    "liquid": (100, 3000),
+    "inclusion": (100, 3000),
+    "fat": (50, 1500),
+    "flavouring": (5, 600),
+    "acid": (20, 600),
+    "sweetener": (10, 400),
+    "garnish": (5, 300),
+    "salt": (5, 80),
+}
+
+
+def has_energy(food: Food) -> bool:
+    return bool(FOODS.values[FOODS.index(food.key), COLUMN["energy_kcal"]] > 20)
+
+
+ALL_KEYS = [food.key for food in FOODS]
+BASE_KEYS = [food.key for food in FOODS if has_energy(food)]
+
+
+def weighed(recipe: Recipe) -> Batch:
+    return weigh_recipe(recipe, FOODS, SYSTEMS["us"])
+
+
+@st.composite
+def recipes(draw: st.DrawFn, *, least: int = 2, most: int = 12, plain: bool = False) -> Recipe:
+    """2 to 12 lines of different foods, the first a base with energy.
+
+    A ``plain`` recipe loses no water and lists edible grams.
+    """
+    count = draw(st.integers(least, most))
+    base = draw(st.sampled_from(BASE_KEYS))
+    others = draw(
+        st.lists(
+            st.sampled_from(ALL_KEYS).filter(lambda key: key != base),
+            min_size=count - 1,
+            max_size=count - 1,
+            unique=True,
+        )
+    )
+    lines = []
+    for number, food in enumerate((base, *others)):
+        role = draw(st.sampled_from(ROLES)) if number else "base"
+        lines.append(
+            Line(
+                id=f"line-{number}",
+                food=food,
+                grams=draw(st.integers(*TENTHS[role])) / 10,
+                role=role,
+                retention=None if plain else draw(st.sampled_from(RETENTION_CODES)),
+                as_bought=False if plain else draw(st.booleans()),
+            )
+        )
+    return Recipe(
+        title="drawn",
+        servings=float(draw(st.integers(1, 24))),
+        moisture_loss_percent=0.0 if plain else float(draw(st.integers(-20, 40))),
+        lines=tuple(lines),
+    )
+
+
+@st.composite
+def swaps_for(draw: st.DrawFn, recipe: Recipe, *, most: int = 6) -> tuple[Swap, ...]:
+    used = {line.food for line in recipe.lines}
+    ids = [line.id for line in recipe.lines]
+    found = draw(
+        st.lists(
+            st.sampled_from(ALL_KEYS).filter(lambda key: key not in used),
+            max_size=most,
+            unique=True,
+        )
+    )
+    return tuple(
+        Swap(
+            food=food,
+            stands_in_for=tuple(
+                draw(st.lists(st.sampled_from(ids), min_size=1, max_size=2, unique=True))
+            ),
+            grams_per_gram=draw(st.sampled_from([0.5, 0.8, 1.0, 1.25, 2.0])),
+            largest_share=draw(st.sampled_from([0.25, 0.5, 0.7, 1.0])),
+            allowed=draw(st.sampled_from([True, True, True, False])),
+        )
+        for food in found
+    )
+
+
+@dataclass(frozen=True)
+class Case:
+    """A recipe, a brief, and grams of lines and allowed swaps that meet it (None: not known)."""
+
+    recipe: Recipe
+    brief: Brief
+    witness: tuple[float, ...] | None
+
+
+def level_in(recipe: Recipe, foods: tuple[str, ...], grams: list[float], key: str, per: Per) -> float:
+    """The level of a nutrient, summed in a plain loop; nan where it is a share of nothing.
+
+    ``foods`` and ``grams`` are those of the lines, then of swaps.
+    """
+    total = energy = finished = original = 0.0
+    for number, (food, mass) in enumerate(zip(foods, grams, strict=True)):
+        line = recipe.lines[number] if number < len(recipe.lines) else None
+        brings = brought_by_a_gram(recipe, line, food, key)
+        total += brings * mass
+        energy += brought_by_a_gram(recipe, line, food, "energy_kcal") * mass
+        finished += kept_of_a_gram(recipe, line, food) * mass
+        if line is not None and line.grams is not None:
+            original += brings * line.grams
+    match per:
+        case Per.SERVING:
+            return total / recipe.servings
+        case Per.HUNDRED_GRAMS:
+            return 100 * total / finished if finished else float("nan")
+        case Per.ENERGY:
+            return 100 * ENERGY_FACTORS[key] * total / energy if energy else float("nan")
+        case Per.ORIGINAL:
+            return 100 * total / original if original else float("nan")
+
+
+def brought_by_a_gram(recipe: Recipe, line: Line | None, food: str, key: str) -> float:
+    """Nutrient one listed gram brings, written out from the table."""
+    from reformulate.foods import retention_factors
+
+    row = FOODS.index(food)
+    edible = FOODS.foods[row].edible_share if line is not None and line.as_bought else 1.0
+    figure = float(FOODS.values[row, COLUMN[key]]) / 100
+    if line is not None and line.retention is not None:
+        figure *= float(retention_factors(line.retention)[COLUMN[key]])
+    lost = recipe.moisture_loss_percent / 100 if key == "water_g" else 0.0
+    return edible * (figure - lost)
+
+
+def kept_of_a_gram(recipe: Recipe, line: Line | None, food: str) -> float:
+    """Finished grams one listed gram becomes."""
+    edible = FOODS.food(food).edible_share if line is not None and line.as_bought else 1.0
+    return edible * (1 - recipe.moisture_loss_percent / 100)
+
+
+def item_foods(recipe: Recipe, brief: Brief) -> tuple[str, ...]:
+    """Foods of the lines, then of the swaps allowed."""
+    return (
+        *(line.food for line in recipe.lines),
+        *(swap.food for swap in brief.swaps if swap.allowed),
+    )
+
+
+def members(recipe: Recipe, group: tuple[str, ...]) -> set[str]:
+    found = set()
+    for line in recipe.lines:
+        if line.id in group or f"role:{line.role}" in group:
+            found.add(line.id)
+    return found
+
+
+def working_mass(recipe: Recipe, brief: Brief, grams: list[float], ids: set[str]) -> float:
+    """Mass of a group of lines, swaps counted as the mass they stand in for."""
+    total = 0.0
+    for line, mass in zip(recipe.lines, grams, strict=False):
+        if line.id in ids:
+            total += mass
+    allowed = [swap for swap in brief.swaps if swap.allowed]
+    for swap, mass in zip(allowed, grams[len(recipe.lines) :], strict=True):
+        if ids & set(swap.stands_in_for):
+            total += mass / swap.grams_per_gram
+    return total
+
+
+def finished_mass(recipe: Recipe, brief: Brief, grams: list[float]) -> float:
+    total = 0.0
+    for number, (food, mass) in enumerate(zip(item_foods(recipe, brief), grams, strict=True)):
+        line = recipe.lines[number] if number < len(recipe.lines) else None
+        total += kept_of_a_gram(recipe, line, food) * mass
+    return total
+
+
+def tied_groups(recipe: Recipe, brief: Brief) -> list[set[str]]:
+    """Groups of lines that allowed swaps tie together."""
+    groups: list[set[str]] = []
+    for swap in brief.swaps:
+        if not swap.allowed:
+            continue
+        joined = set(swap.stands_in_for)
+        for group in [group for group in groups if group & joined]:
+            joined |= group
+            groups.remove(group)
+        groups.append(joined)
+    return groups
+
+
+def original_grams(recipe: Recipe, brief: Brief) -> list[float]:
+    grams = [float(line.grams or 0.0) for line in recipe.lines]
+    return grams + [0.0 for swap in brief.swaps if swap.allowed]
+
+
+SLACKS = st.sampled_from([0.001, 0.01, 0.05, 0.2])
+
+
+@st.composite
+def witnesses(draw: st.DrawFn, recipe: Recipe, brief: Brief) -> list[float]:
+    """Grams some way off the original, within every swap's largest share."""
+    factors = st.sampled_from([0.6, 0.75, 0.9, 1.0, 1.0, 1.1, 1.3])
+    grams = [float(line.grams or 0.0) * draw(factors) for line in recipe.lines]
+    for swap in brief.swaps:
+        if not swap.allowed:
+            continue
+        stood_for = sum(float(recipe.line(name).grams or 0.0) for name in swap.stands_in_for)
+        used = draw(st.sampled_from([0.0, 0.0, 0.1, 0.25])) * min(1.0, swap.largest_share * 4)
+        share = used * swap.largest_share
+        grams.append(share * swap.grams_per_gram * stood_for)
+    return grams
+
+
+@st.composite
+def goals_around(
+    draw: st.DrawFn, recipe: Recipe, brief: Brief, grams: list[float], *, most: int = 4
+) -> tuple[Goal, ...]:
+    """Goals that ``grams`` meet, with slack."""
+    foods = item_foods(recipe, brief)
+    found = []
+    for key in draw(st.lists(st.sampled_from(list(COLUMN)), max_size=most, unique=True)):
+        per = draw(st.sampled_from([Per.SERVING, Per.SERVING, *Per]))
+        if per is Per.ENERGY and key not in ENERGY_FACTORS:
+            per = Per.SERVING
+        value = level_in(recipe, foods, grams, key, per)
+        if not value > 1e-3 or value > 1e6:  # none of it, none to compare with, or water below 0
+            continue
+        side = draw(st.sampled_from(["least", "most", "both"]))
+        found.append(
+            Goal(
+                nutrient=key,
+                per=per,
+                at_least=value * (1 - draw(SLACKS)) if side != "most" else None,
+                at_most=value * (1 + draw(SLACKS)) if side != "least" else None,
+            )
+        )
+    return tuple(found)
+
+
+@st.composite
+def cases(
+    draw: st.DrawFn,
+    *,
+    most_lines: int = 12,
+    most_swaps: int = 6,
+    most_goals: int = 4,
+    plain: bool = False,
+) -> Case:
+    """A recipe and a brief that the drawn witness meets; the batch is always held."""
+    recipe = draw(recipes(most=most_lines, plain=plain))
+    brief = Brief(swaps=draw(swaps_for(recipe, most=most_swaps)))
+    grams = draw(witnesses(recipe, brief))
+    start = original_grams(recipe, brief)
+
+    def moved(ids: set[str]) -> float:
+        before = working_mass(recipe, brief, start, ids)
+        return abs(working_mass(recipe, brief, grams, ids) / before - 1)
+
+    band = max([moved(group) for group in tied_groups(recipe, brief)], default=0.0)
+    batch = abs(finished_mass(recipe, brief, grams) / finished_mass(recipe, brief, start) - 1)
+    assume(max(band, batch) < 0.95)
+    holds: list[BatchHold | RatioHold | RoleHold | LineHold] = [
+        BatchHold(tolerance=batch + draw(SLACKS) / 4)
+    ]
+    for role in draw(
+        st.lists(st.sampled_from(sorted({line.role for line in recipe.lines})), max_size=2, unique=True)
+    ):
+        group, base = {l.id for l in recipe.lines if l.role == role}, {"line-0"}
+        if role == "base":
+            off = moved(group)
+            hold: RoleHold | RatioHold = RoleHold(role=role, tolerance=min(1.0, off + draw(SLACKS)))
+        else:
+            before = working_mass(recipe, brief, start, group) / working_mass(
+                recipe, brief, start, base
+            )
+            now = working_mass(recipe, brief, grams, group) / working_mass(
+                recipe, brief, grams, base
+            )
+            off = abs(now / before - 1)
+            if off > 0.9:
+                continue
+            hold = RatioHold(
+                of=(f"role:{role}",), to=("line-0",), tolerance=min(1.0, off + draw(SLACKS))
+            )
+        if off <= 0.9:
+            holds.append(hold)
+    if draw(st.booleans()):
+        held = draw(st.sampled_from(recipe.lines))
+        mass = grams[[line.id for line in recipe.lines].index(held.id)]
+        holds.append(LineHold(line=held.id, least=mass * 0.9, most=mass * 1.1))
+    brief = replace(brief, holds=tuple(holds), swap_band=min(1.0, band + draw(SLACKS)))
+    goals = draw(goals_around(recipe, brief, grams, most=most_goals))
+    return Case(recipe=recipe, brief=replace(brief, goals=goals), witness=tuple(grams))
+
+
+@st.composite
+def harsh_cases(draw: st.DrawFn, **options: int) -> Case:
+    """The same with one or two goals more, which often cannot be met."""
+    case = draw(cases(**options))
+    goals = {(goal.nutrient, goal.per): goal for goal in case.brief.goals}
+    foods = item_foods(case.recipe, case.brief)
+    for key in draw(
+        st.lists(
+            st.sampled_from(["energy_kcal", "protein_g", "fat_g", "sodium_mg", "carbohydrate_g"]),
+            min_size=1,
+            max_size=2,
+            unique=True,
+        )
+    ):
+        per = draw(st.sampled_from([Per.SERVING, Per.HUNDRED_GRAMS]))
+        value = level_in(
+            case.recipe, foods, original_grams(case.recipe, case.brief), key, per
+        )
+        if draw(st.booleans()):
+            goal = Goal(nutrient=key, per=per, at_most=value * draw(st.sampled_from([0.1, 0.5])))
+        else:
+            goal = Goal(nutrient=key, per=per, at_least=value * draw(st.sampled_from([1.5, 4.0])))
+        goals[key, per] = goal
+    # One row carries the goals per serving and against the original: keep one of them.
+    kept = [
+        goal
+        for (key, per), goal in goals.items()
+        if not (per is Per.ORIGINAL and (key, Per.SERVING) in goals)
+    ]
+    return Case(
+        recipe=case.recipe, brief=replace(case.brief, goals=tuple(kept)), witness=None
+    )
