@@ -30,6 +30,7 @@ from reformulate.brief import (
     RoleHold,
     Swap,
     brief_problems,
+    goal_problems,
     group_words,
     starting_brief,
 )
@@ -163,6 +164,7 @@ __all__ = [
     "digest",
     "drop_draft",
     "food_table",
+    "goal_problems",
     "goal_words",
     "grams_words",
     "group_words",

@@ -27,9 +27,11 @@ from reformulate import (
     food_table,
     weigh_recipe,
 )
+from reformulate.foods import retention_factors
 
 FOODS = food_table()
 COLUMN = {nutrient.key: i for i, nutrient in enumerate(NUTRIENTS)}
+COMMON = ("energy_kcal", "protein_g", "fat_g", "carbohydrate_g", "sodium_mg")
 RETENTION_CODES = (None, None, None, 1, 3460, 2750, 5005)
 
 # Grams a line of each role has in a party dip, our own guess; tenths of a gram.
@@ -157,8 +159,6 @@ def level_in(recipe: Recipe, foods: tuple[str, ...], grams: list[float], key: st
 
 def brought_by_a_gram(recipe: Recipe, line: Line | None, food: str, key: str) -> float:
     """Nutrient one listed gram brings, written out from the table."""
-    from reformulate.foods import retention_factors
-
     row = FOODS.index(food)
     edible = FOODS.foods[row].edible_share if line is not None and line.as_bought else 1.0
     figure = float(FOODS.values[row, COLUMN[key]]) / 100
@@ -242,8 +242,7 @@ def witnesses(draw: st.DrawFn, recipe: Recipe, brief: Brief) -> list[float]:
         if not swap.allowed:
             continue
         stood_for = sum(float(recipe.line(name).grams or 0.0) for name in swap.stands_in_for)
-        used = draw(st.sampled_from([0.0, 0.0, 0.1, 0.25])) * min(1.0, swap.largest_share * 4)
-        share = used * swap.largest_share
+        share = swap.largest_share * draw(st.sampled_from([0.0, 0.0, 0.1, 0.25]))
         grams.append(share * swap.grams_per_gram * stood_for)
     return grams
 
@@ -254,15 +253,19 @@ def goals_around(
 ) -> tuple[Goal, ...]:
     """Goals that ``grams`` meet, with slack."""
     foods = item_foods(recipe, brief)
+    start = original_grams(recipe, brief)
     found = []
-    for key in draw(st.lists(st.sampled_from(list(COLUMN)), max_size=most, unique=True)):
+    keys = st.sampled_from(COMMON) | st.sampled_from(list(COLUMN))
+    for key in draw(st.lists(keys, min_size=1, max_size=most, unique=True)):
         per = draw(st.sampled_from([Per.SERVING, Per.SERVING, *Per]))
         if per is Per.ENERGY and key not in ENERGY_FACTORS:
             per = Per.SERVING
         value = level_in(recipe, foods, grams, key, per)
         if not value > 1e-3 or value > 1e6:  # none of it, none to compare with, or water below 0
             continue
-        side = draw(st.sampled_from(["least", "most", "both"]))
+        lower = value < level_in(recipe, foods, start, key, per)
+        asked = "most" if lower else "least"
+        side = draw(st.sampled_from([asked, asked, "least", "most", "both"]))
         found.append(
             Goal(
                 nutrient=key,
@@ -302,7 +305,7 @@ def cases(
     for role in draw(
         st.lists(st.sampled_from(sorted({line.role for line in recipe.lines})), max_size=2, unique=True)
     ):
-        group, base = {l.id for l in recipe.lines if l.role == role}, {"line-0"}
+        group, base = members(recipe, (f"role:{role}",)), {"line-0"}
         if role == "base":
             off = moved(group)
             hold: RoleHold | RatioHold = RoleHold(role=role, tolerance=min(1.0, off + draw(SLACKS)))
@@ -338,7 +341,7 @@ def harsh_cases(draw: st.DrawFn, **options: int) -> Case:
     foods = item_foods(case.recipe, case.brief)
     for key in draw(
         st.lists(
-            st.sampled_from(["energy_kcal", "protein_g", "fat_g", "sodium_mg", "carbohydrate_g"]),
+            st.sampled_from(COMMON),
             min_size=1,
             max_size=2,
             unique=True,

@@ -37,10 +37,12 @@ def make_window(
     font = application.font()
     font.setPointSizeF(font.pointSizeF() * settings.text_size / 100.0)
     application.setFont(font)
-    theme = Theme(application)
+    theme = Theme()
     theme.choose(settings.theme)
-    session = Session(food_table(), application)
+    session = Session(food_table())
     window = MainWindow(session, theme, settings, store)
+    theme.setParent(window)
+    session.setParent(window)
     last = Path(settings.last_set) if settings.last_set else None
     if folder is None and last is not None and last.is_dir():
         folder = last

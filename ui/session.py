@@ -26,9 +26,9 @@ from reformulate import (
     RecipeSet,
     ReformulateError,
     SetLock,
-    brief_problems,
     digest,
     drop_draft,
+    goal_problems,
     read_draft,
     read_set,
     weigh_recipe,
@@ -269,15 +269,15 @@ class Session(QObject):
 
     def _check(self, document: Document) -> None:
         """Raise BadInput if a document cannot be answered; keep what was built for it."""
-        problems = tuple(brief_problems(document.brief, document.recipe))
-        if problems:
-            raise BadInput(problems)
         before = self.document
         batch = self._batch
         if batch is None or before is None or before.recipe != document.recipe:
             batch = weigh_recipe(document.recipe, self.foods, self.system)
         if self._optimiser is None or not self._optimiser.fits(batch, document.brief):
             self._optimiser = Optimiser(batch, document.brief, self.foods)
+        problems = tuple(goal_problems(document.brief))
+        if problems:
+            raise BadInput(problems)
         self._batch = batch
 
     def _update_answer(self) -> None:

@@ -13,7 +13,7 @@ from reformulate.brief.brief import (
     RoleHold,
     Swap,
 )
-from reformulate.brief.check import brief_problems
+from reformulate.brief.check import brief_problems, goal_problems
 from reformulate.brief.defaults import starting_brief
 from reformulate.brief.groups import group_words, lines_in
 
@@ -30,6 +30,7 @@ __all__ = [
     "RoleHold",
     "Swap",
     "brief_problems",
+    "goal_problems",
     "group_words",
     "lines_in",
     "starting_brief",

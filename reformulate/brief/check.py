@@ -26,16 +26,7 @@ from reformulate.recipes import ROLES, Recipe
 
 def brief_problems(brief: Brief, recipe: Recipe) -> Iterator[Problem]:
     """Yield every problem of a brief as it stands beside its recipe."""
-    seen: set[tuple[str, Per]] = set()
-    for goal in brief.goals:
-        yield from _goal_problems(goal)
-        if (goal.nutrient, goal.per) in seen:
-            yield Problem(
-                f"goal on {goal.nutrient}",
-                f"there are two goals per {goal.per}.",
-                "Join them into one with at_least and at_most.",
-            )
-        seen.add((goal.nutrient, goal.per))
+    yield from goal_problems(brief)
     for key in brief.shown:
         if key not in INDEX:
             yield Problem("shown", f"found '{key}'.", _near(key, INDEX))
@@ -46,6 +37,20 @@ def brief_problems(brief: Brief, recipe: Recipe) -> Iterator[Problem]:
         yield from _swap_problems(f"swap {number} ({swap.food})", swap, recipe)
     if not _fraction(brief.swap_band):
         yield Problem("swap_band", f"found {brief.swap_band:g}.", "Expected 0 to 1.")
+
+
+def goal_problems(brief: Brief) -> Iterator[Problem]:
+    """Yield the problems of the goals alone: all that a moved handle can bring about."""
+    seen: set[tuple[str, Per]] = set()
+    for goal in brief.goals:
+        yield from _goal_problems(goal)
+        if (goal.nutrient, goal.per) in seen:
+            yield Problem(
+                f"goal on {goal.nutrient}",
+                f"there are two goals per {goal.per}.",
+                "Join them into one with at_least and at_most.",
+            )
+        seen.add((goal.nutrient, goal.per))
 
 
 def _goal_problems(goal: Goal) -> Iterator[Problem]:

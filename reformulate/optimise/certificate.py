@@ -43,12 +43,12 @@ def certify(program: LinearProgram, x: FloatArray, row_duals: FloatArray) -> Cer
     Source: weak duality of linear programming, as in any textbook (Chvatal, Linear Programming,
     1983, chapter 5; from memory).
     """
-    activity = program.matrix @ x
+    activity = program.activity(x)
     primal = max(
         _excess(activity, program.row_lower, program.row_upper),
         _excess(x, program.column_lower, program.column_upper),
     )
-    reduced = program.cost - program.matrix.T @ row_duals
+    reduced = program.reduced_cost(row_duals)
     row_bound, row_stray = _bound(row_duals, program.row_lower, program.row_upper)
     column_bound, column_stray = _bound(reduced, program.column_lower, program.column_upper)
     cost = float(program.cost @ x)

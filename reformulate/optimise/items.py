@@ -41,6 +41,8 @@ class Items:
     """(n,) what a gram of each brings."""
     per_gram: FloatArray
     """(n, 30) the same as one matrix [nutrient unit per g]."""
+    known: NDArray[np.bool_]
+    """(n, 30) whether the figure behind it is known."""
     yields: FloatArray
     """(n,) finished grams per listed gram [g/g]."""
     original: FloatArray
@@ -90,6 +92,7 @@ def collect_items(batch: Batch, brief: Brief, foods: FoodTable) -> Items:
         swaps=swaps,
         ingredients=ingredients,
         per_gram=np.array([item.per_gram for item in ingredients]),
+        known=np.array([item.known for item in ingredients]),
         yields=np.array([item.yield_share for item in ingredients]),
         original=np.concatenate([batch.grams, np.zeros(len(swaps))]),
         scale=np.array(

@@ -32,6 +32,10 @@ class Model:
     """How many of the rows are goals [count]."""
     row_scale: FloatArray
     """(m,) what each row in grams is divided by [row unit]."""
+    gram_rows: FloatArray
+    """(m, n_items) the rows per gram of each item [scaled row unit per g]."""
+    start: FloatArray
+    """(m,) the rows at the original, where all columns are 0 [scaled row unit]."""
     to_grams: FloatArray
     """(n_items, n_columns) grams per unit of each column [g]."""
     program: LinearProgram
@@ -40,12 +44,8 @@ class Model:
     def grams(self, x: FloatArray) -> FloatArray:
         """Return the grams (n_items,) [g] of a column vector."""
         grams = self.items.original + self.to_grams @ x
-        return np.clip(grams, self.items.least, self.items.most)
-
-    @property
-    def gram_rows(self) -> FloatArray:
-        """(m, n_items) coefficients of the rows per gram."""
-        return np.array([row.coefficients for row in self.rows])
+        inside: FloatArray = np.minimum(np.maximum(grams, self.items.least), self.items.most)
+        return inside
 
 
 def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
@@ -57,10 +57,12 @@ def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
     goals = goal_rows(brief, items, recipe)
     rows = (*goals, *hold_rows(brief, items, recipe))
     to_grams = _to_grams(items)
-    scaled = np.array([row.coefficients for row in rows]) @ to_grams
-    row_scale = np.abs(scaled).max(axis=1)
+    gram_rows = np.array([row.coefficients for row in rows])
+    row_scale = np.abs(gram_rows @ to_grams).max(axis=1)
     row_scale[row_scale == 0.0] = 1.0
-    lower, upper = scaled_limits(rows, row_scale, items)
+    gram_rows /= row_scale[:, None]
+    start = gram_rows @ items.original
+    lower, upper = _scaled_limits(rows, row_scale, start)
     column_lower, column_upper = _column_limits(items)
     lines, swaps = len(items.lines), len(items.swaps)
     return Model(
@@ -68,6 +70,8 @@ def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
         rows=rows,
         goal_count=len(goals),
         row_scale=row_scale,
+        gram_rows=gram_rows,
+        start=start,
         to_grams=to_grams,
         program=LinearProgram(
             columns=(
@@ -77,7 +81,7 @@ def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
             ),
             rows=tuple(row.name for row in rows),
             cost=np.ones(2 * lines + swaps),
-            matrix=csc_array(scaled / row_scale[:, None]),
+            matrix=csc_array(gram_rows @ to_grams),
             row_lower=lower,
             row_upper=upper,
             column_lower=column_lower,
@@ -88,26 +92,26 @@ def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
 
 def with_limits(model: Model, brief: Brief, recipe: Recipe) -> Model:
     """Return the model with the goals' limits of ``brief``, scaling and every other row kept."""
-    goals = goal_rows(brief, model.items, recipe)
+    goals = goal_rows(brief, model.items, recipe, model.rows)
     rows = (*goals, *model.rows[len(goals) :])
-    lower, upper = scaled_limits(rows, model.row_scale, model.items)
-    program = replace(model.program, row_lower=lower, row_upper=upper)
-    moved = [i for i in range(len(goals)) if goals[i].is_share]
-    if moved:
-        matrix = model.program.matrix.toarray()
-        for i in moved:
-            matrix[i] = goals[i].coefficients @ model.to_grams / model.row_scale[i]
-        program = replace(program, matrix=csc_array(matrix))
-    return replace(model, rows=rows, program=program)
+    gram_rows, start, matrix = model.gram_rows, model.start, model.program.matrix
+    shares = [i for i, row in enumerate(goals) if row.is_share]
+    if shares:
+        gram_rows = gram_rows.copy()
+        for i in shares:
+            gram_rows[i] = goals[i].coefficients / model.row_scale[i]
+        start, matrix = gram_rows @ model.items.original, csc_array(gram_rows @ model.to_grams)
+    lower, upper = _scaled_limits(rows, model.row_scale, start)
+    program = replace(model.program, matrix=matrix, row_lower=lower, row_upper=upper)
+    return replace(model, rows=rows, gram_rows=gram_rows, start=start, program=program)
 
 
-def scaled_limits(
-    rows: tuple[Row, ...], row_scale: FloatArray, items: Items
+def _scaled_limits(
+    rows: tuple[Row, ...], row_scale: FloatArray, start: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
-    """Return the limits (m,), (m,) of the rows in the program's columns, which start at the original."""
-    start = np.array([row.coefficients for row in rows]) @ items.original
-    lower = (np.array([row.lower for row in rows]) - start) / row_scale
-    upper = (np.array([row.upper for row in rows]) - start) / row_scale
+    """Return the limits (m,), (m,) of the rows as the program has them: counted from the original."""
+    lower = np.array([row.lower for row in rows]) / row_scale - start
+    upper = np.array([row.upper for row in rows]) / row_scale - start
     return lower, upper
 
 

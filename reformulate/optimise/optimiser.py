@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from reformulate.brief import Brief, Per, brief_problems
+from reformulate.brief import Brief, Per, brief_problems, goal_problems
 from reformulate.errors import BadInput
 from reformulate.foods import FoodTable
 from reformulate.measures import MeasureSystem
@@ -21,7 +21,7 @@ from reformulate.optimise.nearest import Relaxed, relax
 from reformulate.optimise.reach import ReachEngine
 from reformulate.optimise.rows import shown_nutrients
 from reformulate.optimise.weighable import weighable
-from reformulate.recipes import Batch, Nutrition, Recipe, nutrition, unknown_foods, weigh_recipe
+from reformulate.recipes import Batch, Nutrition, Recipe, unknown_foods, weigh_recipe
 
 FloatArray = NDArray[np.float64]
 
@@ -79,11 +79,11 @@ class Optimiser:
         SolverStopped
             If the solver proved nothing.
         """
-        problems = tuple(brief_problems(brief, self._batch.recipe))
-        if problems:
-            raise BadInput(problems)
         if not self.fits(self._batch, brief):
             raise ValueError("the brief differs in more than its goals' limits")
+        problems = tuple(goal_problems(brief))
+        if problems:
+            raise BadInput(problems)
         model = self._follow(with_limits(self._model, brief, self._batch.recipe))
         program = model.program
         self._set_limits(program.row_lower, program.row_upper)
@@ -105,7 +105,7 @@ class Optimiser:
             model.items.original,
             model.items.least,
             model.items.most,
-            model.gram_rows / model.row_scale[:, None],
+            model.gram_rows,
             *_absolute(model, relaxed),
         )
         results = _goal_results(model, brief, grams, self._batch.recipe.servings)
@@ -132,7 +132,7 @@ class Optimiser:
             if row.is_share and not np.array_equal(
                 row.coefficients, self._model.rows[i].coefficients
             ):
-                scaled = row.coefficients @ model.to_grams / model.row_scale[i]
+                scaled = model.gram_rows[i] @ model.to_grams
                 self._closest.set_row(i, scaled)
                 self._tie_break.set_row(i, scaled)
                 for reach in self._reaches:
@@ -148,18 +148,17 @@ class Optimiser:
     ) -> tuple[FloatArray, Certificate]:
         """Second stage, MODEL.md §5: on the face of all optima, the one the tie-break likes best."""
         program = model.program
-        first = certify(program, x, duals)
-        reduced = program.cost - program.matrix.T @ duals
         row_lower, row_upper = _fix(program.row_lower, program.row_upper, duals)
         self._tie_break.set_row_limits(self._rows, row_lower, row_upper)
         self._tie_break.set_column_limits(
-            *_fix(program.column_lower, program.column_upper, reduced)
+            *_fix(program.column_lower, program.column_upper, program.reduced_cost(duals))
         )
         found = self._tie_break.solve()
-        if found.outcome is not Outcome.OPTIMAL:
-            return x, first
-        second = certify(program, found.x, duals)
-        return (found.x, second) if second.holds or not first.holds else (x, first)
+        if found.outcome is Outcome.OPTIMAL:
+            proof = certify(program, found.x, duals)
+            if proof.holds:
+                return found.x, proof
+        return x, certify(program, x, duals)
 
 
 def solve(recipe: Recipe, brief: Brief, foods: FoodTable, system: MeasureSystem) -> Answer:
@@ -213,8 +212,8 @@ def _absolute(model: Model, relaxed: Relaxed | None) -> tuple[FloatArray, FloatA
 
     A limit that gives way is missed in any case: rounding need not stop at where it gave way.
     """
-    start = model.gram_rows @ model.items.original / model.row_scale
-    lower, upper = model.program.row_lower + start, model.program.row_upper + start
+    lower = model.program.row_lower + model.start
+    upper = model.program.row_upper + model.start
     if relaxed is None:
         return lower, upper
     gave = relaxed.gives > TOLERANCE
@@ -222,7 +221,13 @@ def _absolute(model: Model, relaxed: Relaxed | None) -> tuple[FloatArray, FloatA
 
 
 def _nutrition(model: Model, grams: FloatArray, recipe: Recipe) -> Nutrition:
-    return nutrition(model.items.ingredients, grams, recipe.servings)
+    items = model.items
+    return Nutrition(
+        totals=grams @ items.per_gram,
+        at_least=np.logical_not(items.known[grams > 0].all(axis=0)),
+        finished_grams=float(items.yields @ grams),
+        servings=recipe.servings,
+    )
 
 
 def _goal_results(

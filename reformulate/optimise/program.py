@@ -32,6 +32,24 @@ class LinearProgram:
     column_upper: FloatArray
     """(n,) ``inf`` for none."""
 
+    def activity(self, x: FloatArray) -> FloatArray:
+        """Return ``matrix @ x`` (m,), without the set-up that a sparse product of this size costs."""
+        a = self.matrix
+        values = a.data * np.repeat(x, np.diff(a.indptr))
+        return _sums(a.indices, values, len(self.rows))
+
+    def reduced_cost(self, row_duals: FloatArray) -> FloatArray:
+        """Return ``cost - row_duals @ matrix`` (n,) [objective per unit of the column]."""
+        a = self.matrix
+        columns = np.repeat(np.arange(len(self.columns)), np.diff(a.indptr))
+        values = a.data * row_duals[a.indices]
+        return self.cost - _sums(columns, values, len(self.columns))
+
+
+def _sums(places: NDArray[np.int_], values: FloatArray, size: int) -> FloatArray:
+    """(size,) the sum of the values that belong to each place."""
+    return np.bincount(places, weights=values, minlength=size).astype(np.float64, copy=False)
+
 
 def linear_program(
     cost: FloatArray | list[float],

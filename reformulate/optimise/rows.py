@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import isfinite
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,6 +42,8 @@ class Row:
     """What counts as missing the limit wholly, 100 % [row unit]; MODEL.md §6."""
     nutrient: str = ""
     """Key of the nutrient a goal's row is on; empty for holds."""
+    original: float = 0.0
+    """What the original has of that nutrient [row unit]."""
     is_share: bool = False
     """True where the goal's limit stands in the coefficients rather than beside them."""
 
@@ -50,13 +53,18 @@ def shown_nutrients(brief: Brief) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*brief.shown, *(goal.nutrient for goal in brief.goals))))
 
 
-def goal_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
+def goal_rows(
+    brief: Brief, items: Items, recipe: Recipe, before: tuple[Row, ...] = ()
+) -> tuple[Row, ...]:
     """Return the rows of all goals; their number and order do not depend on the limits.
 
     One row for each nutrient with a row carries the goals in the nutrient's own unit (per serving
     and against the original). A goal per 100 g or per energy has two rows of its own, one a limit.
+    Rows of the same brief with other limits may be given as ``before``; what stays is not made anew.
     """
-    rows = [_amount_row(key, brief, items, recipe) for key in shown_nutrients(brief)]
+    keys = shown_nutrients(brief)
+    unlimited = before[: len(keys)] or [_unlimited_row(key, items) for key in keys]
+    rows = [_limited(row, brief, recipe) for row in unlimited]
     for goal in brief.goals:
         if goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY):
             rows += _share_rows(goal, items)
@@ -80,26 +88,33 @@ def share_factor(key: str, per: Per) -> float:
     return 100.0 * ENERGY_FACTORS[key] if per is Per.ENERGY else 1.0
 
 
-def _amount_row(key: str, brief: Brief, items: Items, recipe: Recipe) -> Row:
+def _unlimited_row(key: str, items: Items) -> Row:
     per_gram = nutrient_per_gram(key, items)
     original = float(per_gram @ items.original)
+    return Row(
+        name=nutrient(key).name.lower(),
+        coefficients=per_gram,
+        size=max(original, 1e-6),
+        nutrient=key,
+        original=original,
+    )
+
+
+def _limited(row: Row, brief: Brief, recipe: Recipe) -> Row:
+    """Return a nutrient's row with the limits its goals set, all of them at once."""
     lower, upper = -np.inf, np.inf
     for goal in brief.goals:
-        if goal.nutrient == key and goal.per in (Per.SERVING, Per.ORIGINAL):
-            unit = recipe.servings if goal.per is Per.SERVING else original / 100.0
+        if goal.nutrient == row.nutrient and goal.per in (Per.SERVING, Per.ORIGINAL):
+            unit = recipe.servings if goal.per is Per.SERVING else row.original / 100.0
             if goal.at_least is not None:
                 lower = max(lower, goal.at_least * unit)
             if goal.at_most is not None:
                 upper = min(upper, goal.at_most * unit)
-    limits = [abs(limit) for limit in (lower, upper) if np.isfinite(limit)]
-    return Row(
-        name=nutrient(key).name.lower(),
-        coefficients=per_gram,
-        lower=lower,
-        upper=upper,
-        size=max(*limits, 0.05 * original, 1e-6) if limits else max(original, 1e-6),
-        nutrient=key,
-    )
+    if (lower, upper) == (row.lower, row.upper):
+        return row
+    limits = [abs(limit) for limit in (lower, upper) if isfinite(limit)]
+    size = max(*limits, 0.05 * row.original, 1e-6) if limits else max(row.original, 1e-6)
+    return replace(row, lower=lower, upper=upper, size=size)
 
 
 def _share_rows(goal: Goal, items: Items) -> Iterator[Row]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +20,7 @@ def as_pulp(program: LinearProgram) -> pulp.LpProblem:
 
     problem = pulp.LpProblem("brief", pulp.LpMinimize)
     variables = [
-        pulp.LpVariable(f"x{j}", _finite(low), _finite(high))
+        problem.add_variable(f"x{j}", _finite(low), _finite(high))
         for j, (low, high) in enumerate(
             zip(program.column_lower, program.column_upper, strict=True)
         )
@@ -54,7 +55,10 @@ def second_opinion(program: LinearProgram) -> float:
     import pulp  # noqa: PLC0415
 
     problem = as_pulp(program)
-    status = problem.solve(pulp.PULP_CBC_CMD(msg=False))
+    with warnings.catch_warnings():
+        # The CBC that comes along goes in PuLP 4; pyproject.toml keeps us below 4 for its sake.
+        warnings.simplefilter("ignore", DeprecationWarning)
+        status = problem.solve(pulp.PULP_CBC_CMD(msg=False))
     if pulp.LpStatus[status] != "Optimal":
         raise SolverStopped(f"The second solver says: {pulp.LpStatus[status]}.")
     return float(pulp.value(problem.objective) or 0.0)

@@ -45,12 +45,13 @@ def weighable(
         Each within a few steps of ``exact``; ``exact`` itself where no rounding keeps the limits.
     """
     free = np.abs(exact - original) > 1e-6 * np.maximum(original, 1.0)
-    steps = np.select([exact >= mass for mass, _ in STEPS], [step for _, step in STEPS])
+    (coarse_from, coarse), (middle_from, middle), (_, fine) = STEPS
+    steps = np.where(exact >= coarse_from, coarse, np.where(exact >= middle_from, middle, fine))
     for finer in FINER:
-        step = np.where(free, steps * finer, 0.0)
-        start = np.where(free, np.round(exact / (steps * finer)) * steps * finer, original)
-        start = np.clip(start, least, most)
-        grams = _repair(start, step, least, most, rows, lower, upper)
+        step = steps * finer
+        start = np.where(free, np.round(exact / step) * step, original)
+        start = np.minimum(np.maximum(start, least), most)
+        grams = _repair(start, np.where(free, step, 0.0), least, most, rows, lower, upper)
         if grams is not None:
             return np.round(grams, 6)
     return exact
@@ -66,24 +67,25 @@ def _repair(
     upper: FloatArray,
 ) -> FloatArray | None:
     """Move items a step up or down, one or two at a time, until every limit holds again."""
-    missed = _missed(rows @ grams, lower, upper)
-    single = np.concatenate([np.diag(step), np.diag(-step)], axis=1)
-    single = single[:, np.abs(single).sum(axis=0) > 0]
+    missed = float(_missed(rows @ grams, lower, upper))
+    if missed <= TOLERANCE:
+        return grams
+    single = np.concatenate([np.diag(step), np.diag(-step)], axis=1)[:, np.tile(step > 0, 2)]
     for _ in range(MOST_MOVES):
-        if missed <= TOLERANCE or single.size == 0:
-            break
-        best = grams
-        for moves in (single, _pairs(single)):
-            options = np.clip(grams[:, None] + moves, least[:, None], most[:, None])
+        best = None
+        for moves in (single, _pairs(single)) if single.size else ():
+            options = np.minimum(np.maximum(grams[:, None] + moves, least[:, None]), most[:, None])
             misses = _missed(rows @ options, lower[:, None], upper[:, None])
             choice = int(np.argmin(misses))
             if misses[choice] < missed:
-                best, missed = options[:, choice], misses[choice]
+                best, missed = options[:, choice], float(misses[choice])
                 break
-        if best is grams:
-            break
+        if best is None:
+            return None
+        if missed <= TOLERANCE:
+            return best
         grams = best
-    return grams if missed <= TOLERANCE else None
+    return None
 
 
 def _pairs(single: FloatArray) -> FloatArray:

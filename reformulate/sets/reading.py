@@ -1,4 +1,4 @@
-"""Reading recipe files and sets: all faults of a file at once, and none hides another file."""
+"""Reading a recipe file, or all that is wrong with it at once."""
 
 from __future__ import annotations
 
@@ -22,28 +22,23 @@ from reformulate.brief import (
     brief_problems,
     starting_brief,
 )
-from reformulate.errors import BadInput, FileProblem, Problem
-from reformulate.measures import system
+from reformulate.errors import BadInput, Problem
 from reformulate.recipes import Line, Recipe
 from reformulate.recipes.batch import recipe_problems
-from reformulate.sets.documents import BrokenFile, Document, RecipeSet
+from reformulate.sets.documents import Document
 from reformulate.sets.faults import format_problem, near_misses, shape_problems
 from reformulate.sets.ids import line_ids
 from reformulate.sets.loading import load
 from reformulate.sets.schema import (
-    SET_FILE,
     BatchHoldRecord,
     BriefRecord,
     HoldRecord,
     LineHoldRecord,
     RatioHoldRecord,
     RecipeRecord,
-    SetRecord,
 )
 
 R = TypeVar("R", bound=Struct)
-
-DEFAULT_MEASURES = "us"
 
 
 def read_document(path: Path) -> Document:
@@ -64,7 +59,7 @@ def read_document(path: Path) -> Document:
 
 def document_from(data: dict[str, Any], path: Path) -> Document:
     """Make a document of a recipe file's TOML data; BadInput with all that is wrong with it."""
-    record = _record(data, RecipeRecord, path.name)
+    record = record_from(data, RecipeRecord, path.name)
     recipe = _recipe(record)
     brief = starting_brief(recipe) if record.brief is None else _brief(record.brief)
     document = Document(path=path, recipe=recipe, brief=brief)
@@ -106,121 +101,8 @@ def unread_keys(path: Path) -> tuple[Problem, ...]:
     return tuple(near_misses(load(path), RecipeRecord, path.name))
 
 
-def read_set(folder: Path) -> RecipeSet:
-    """Read a set: its set file, if there is one, and every recipe file beside it.
-
-    Recipes that the set file names come first, in its order; the others follow by name. A file
-    that cannot be read is listed in ``broken``.
-
-    Raises
-    ------
-    FileProblem
-        If the folder cannot be listed, or holds neither a set file nor any recipe file.
-    """
-    folder = Path(folder)
-    names = _recipe_names(folder)
-    title, note, measures = folder.resolve().name, "", DEFAULT_MEASURES
-    order: tuple[str, ...] = ()
-    broken: list[BrokenFile] = []
-    set_path = folder / SET_FILE
-    try:
-        found = _set_record(set_path)
-    except BadInput as error:
-        warning = Problem(
-            SET_FILE,
-            f"until it is put right, the set is read with the measures '{DEFAULT_MEASURES}'.",
-            "Check the amounts in cups and spoons.",
-        )
-        broken.append(BrokenFile(path=set_path, problems=(*error.problems, warning)))
-    else:
-        if found is not None:
-            title, note, measures = found.title, found.note, found.measures
-            order = found.recipes
-        elif not names:
-            raise FileProblem(
-                Problem(
-                    str(folder),
-                    f"holds no {SET_FILE} and no recipe file.",
-                    "Choose the folder of a set.",
-                )
-            )
-    documents: list[Document] = []
-    for name in dict.fromkeys((*order, *names)):
-        try:
-            documents.append(read_document(folder / name))
-        except BadInput as error:
-            broken.append(BrokenFile(path=folder / name, problems=error.problems))
-    return RecipeSet(
-        folder=folder,
-        title=title,
-        note=note,
-        measures=measures,
-        documents=tuple(documents),
-        broken=tuple(broken),
-    )
-
-
-def measures_of(path: Path) -> str:
-    """Return the key of the system of measures that holds for a recipe file.
-
-    It is the one of the set file beside it, "us" where there is none. Raises BadInput where that
-    file is broken: figures from the wrong cup would be wrong in silence.
-    """
-    found = _set_record(Path(path).parent / SET_FILE)
-    return DEFAULT_MEASURES if found is None else found.measures
-
-
-def _recipe_names(folder: Path) -> list[str]:
-    try:
-        names = [
-            entry.name
-            for entry in folder.iterdir()
-            if entry.suffix == ".toml" and entry.name != SET_FILE and entry.name[0] != "."
-        ]
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise FileProblem(
-            Problem(str(folder), f"cannot be opened: {reason}.", "Choose the folder of a set.")
-        ) from None
-    return sorted(names, key=lambda name: (name.casefold(), name))
-
-
-def _set_record(path: Path) -> SetRecord | None:
-    """Return what a set file says, None where there is none; BadInput where it is broken."""
-    try:
-        if not path.exists():
-            return None
-    except OSError:
-        pass  # Loading says what is wrong with the path.
-    record = _record(load(path), SetRecord, path.name)
-    problems = list(_set_problems(record, path.name))
-    if problems:
-        raise BadInput(problems)
-    return record
-
-
-def _set_problems(record: SetRecord, name: str) -> Iterator[Problem]:
-    try:
-        system(record.measures)
-    except BadInput as error:
-        for problem in error.problems:
-            yield Problem(f"{name}, {problem.where}", problem.what, problem.fix)
-    seen: set[str] = set()
-    for number, recipe in enumerate(record.recipes, start=1):
-        where = f"{name}, recipes {number}"
-        plain = recipe.endswith(".toml") and not recipe.startswith(".")
-        if not plain or recipe == SET_FILE or any(mark in recipe for mark in "/\\\0"):
-            yield Problem(
-                where,
-                f"found '{recipe[:60]}', expected the name of a recipe file in this folder.",
-                "Write the bare name, as in 'onion-dip.toml'.",
-            )
-        if recipe in seen:
-            yield Problem(where, f"names '{recipe[:60]}' a second time.", "Name it once.")
-        seen.add(recipe)
-
-
-def _record(data: dict[str, Any], kind: type[R], name: str) -> R:
+def record_from(data: dict[str, Any], kind: type[R], name: str) -> R:
+    """Return a file's data as a record; BadInput with every fault of its format and shape."""
     wrong = format_problem(data, name)
     if wrong is not None and wrong.newer:
         raise BadInput(wrong.problem)

@@ -8,8 +8,8 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import fields
 
-from reformulate.sets.editing import HOLD_RECORDS, goal_keys, hold_keys, swap_keys
 from reformulate.sets.ids import line_ids
+from reformulate.sets.matching import HOLD_RECORDS, goal_keys, hold_keys, swap_keys
 from reformulate.sets.schema import (
     BriefRecord,
     GoalRecord,
@@ -40,8 +40,7 @@ def keeps_unknown(before: Data, after: Data) -> bool:
             continue
         seen.add(name)
         for key, value in table.items():
-            # By their looks: a number that is not a number does not equal itself.
-            if key not in ours and repr(kept[name].get(key)) != repr(value):
+            if key not in ours and _looks(kept[name].get(key)) != _looks(value):
                 return False
     return True
 
@@ -63,6 +62,13 @@ def _own_tables(data: Data) -> Iterator[tuple[str, Data, set[str]]]:
         yield f"hold {hold_keys(hold)[0]}", hold, HOLD_KEYS
     for swap in _dicts(brief.get("swap")):
         yield f"swap {swap_keys(swap)[0]}", swap, _names(SwapRecord)
+
+
+def _looks(value: object) -> object:
+    """Return a value to compare by: keys in any order, and nan is nan."""
+    if isinstance(value, dict):
+        return {key: _looks(part) for key, part in value.items()}
+    return [_looks(part) for part in value] if isinstance(value, list) else repr(value)
 
 
 def _names(record: type[Struct]) -> set[str]:

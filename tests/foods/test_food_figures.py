@@ -7,10 +7,10 @@ from collections import Counter
 
 import numpy as np
 import pytest
-from food_files import release_28, rows_of
-from refresh_table import refreshed
 
 from reformulate.foods import INDEX, NUTRIENTS, FoodTable, food_table
+from tests.foods.food_files import release_28, rows_of
+from tests.foods.refresh_table import refreshed
 
 # Foods whose mass is not water, protein, fat, carbohydrate and ash alone, and what it is as well.
 OTHER_MASS = {

@@ -6,9 +6,9 @@ import re
 from collections import defaultdict
 
 import pytest
-from food_files import Row, release_28, rows_of, weights_26
 
 from reformulate.foods import FoodTable, food_table
+from tests.foods.food_files import Row, release_28, rows_of, weights_26
 
 UNITS = {
     *("cup", "tbsp", "tsp", "piece", "clove", "slice", "sprig", "leaf", "stalk", "head", "can"),

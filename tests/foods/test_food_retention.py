@@ -7,7 +7,6 @@ from collections import defaultdict
 
 import numpy as np
 import pytest
-from food_files import shared_file
 
 from reformulate.errors import BadInput
 from reformulate.foods import (
@@ -17,6 +16,7 @@ from reformulate.foods import (
     retention_factors,
     retention_words,
 )
+from tests.foods.food_files import shared_file
 
 NUMBER_OF = {  # nutrient numbers of the release
     "calcium_mg": "301",

@@ -8,12 +8,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from food_files import shared_file
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from reformulate.errors import BadInput, FileProblem
 from reformulate.foods import INDEX, food_table, read_release
+from tests.foods.food_files import shared_file
 
 HEADER = (
     "NDB_No,Shrt_Desc,Water_(g),Energ_Kcal,Protein_(g),Lipid_Tot_(g),Ash_(g),Carbohydrt_(g),"

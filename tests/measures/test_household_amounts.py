@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import nan
-from time import perf_counter
 
 import pytest
 from hypothesis import given
@@ -290,27 +289,3 @@ def test_the_largest_amounts_stay_near_and_quick() -> None:
     drops = household(3e4, tiny, US, parse_amount("1 drop"))
     assert drops is not None
     assert str(drops.amount) == "600000 drops"
-
-
-def test_a_slider_move_costs_little_once_the_tables_are_there() -> None:
-    lines = [
-        (measures, parse_amount(like))
-        for measures, like in (
-            (SOUR_CREAM, "1 cup"),
-            (SALT, "1 tsp"),
-            (GARLIC, "3 cloves"),
-            (CHICKPEAS, "1 can (15 oz)"),
-        )
-    ]
-    masses = [1.0 + 3.7 * step for step in range(100)]
-
-    def sweep() -> float:
-        start = perf_counter()
-        for measures, like in lines:
-            for grams in masses:
-                household(grams, measures, US, like)
-        return (perf_counter() - start) / (len(lines) * len(masses))
-
-    sweep()
-    # The best of several: what the machine is otherwise busy with is not ours.
-    assert min(sweep() for _ in range(5)) < 60e-6

@@ -8,6 +8,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from reformulate import (
     NUTRIENTS,
@@ -85,7 +86,7 @@ def foods_here() -> FoodTable:
 
 
 @cache
-def _document() -> dict[str, list[dict[str, object]]]:
+def _document() -> dict[str, Any]:
     with (HERE / "usda_dishes.toml").open("rb") as file:
         return tomllib.load(file)
 

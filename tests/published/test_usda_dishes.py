@@ -6,11 +6,14 @@ foods from Standard Reference release 28; retention factors from release 6 of th
 
 from __future__ import annotations
 
+from dataclasses import replace
 from statistics import median
 
 import pytest
 
+from reformulate import food_table
 from tests.published.dishes import (
+    COLUMN,
     Dish,
     foods_here,
     revised,
@@ -64,7 +67,7 @@ def need(dish: Dish) -> None:
 def test_at_least_thirty_dishes_are_typed_in_and_a_dozen_need_no_release() -> None:
     dishes = typed_dishes()
     assert len({dish.code for dish in dishes}) == len(dishes) >= 30
-    assert sum(not dish.missing(foods_here()) for dish in dishes) >= 12
+    assert sum(not dish.missing(food_table()) for dish in dishes) >= 12
 
 
 @pytest.mark.parametrize("dish", typed_dishes(), ids=str)
@@ -84,27 +87,14 @@ def test_half_of_the_dishes_are_within_one_percent_of_the_published_energy() -> 
     assert median(errors) <= ENERGY_MEDIAN
 
 
-def test_moisture_and_retention_matter_to_the_agreement() -> None:
-    # Without them the same dishes miss: the agreement is owed to the method.
-    soup = next(d for d in typed_dishes() if d.code == "56208500")
-    need(soup)
-    dry = Dish(
-        code=soup.code,
-        words="",
-        moisture_change=0.0,
-        lines=tuple((ndb, grams, 0) for ndb, grams, _ in soup.lines),
-        per_100g=soup.per_100g,
-    )
-    assert energy_error(dry) > 0.1
-    raw = Dish(
-        code=soup.code,
-        words="",
-        moisture_change=soup.moisture_change,
-        lines=dry.lines,
-        per_100g=soup.per_100g,
-    )
-    assert set(strays(raw)) == {"thiamin_mg"}
-    assert energy_error(raw) == energy_error(soup)
+def test_the_agreement_is_owed_to_moisture_and_retention() -> None:
+    porridge = next(dish for dish in typed_dishes() if dish.code == "56208500")
+    need(porridge)
+    raw = replace(porridge, lines=tuple((ndb, grams, 0) for ndb, grams, _ in porridge.lines))
+    assert set(strays(porridge)) == set()
+    assert set(strays(raw)) == {"thiamin_mg", "potassium_mg"}
+    assert energy_error(raw) == energy_error(porridge)
+    assert energy_error(replace(raw, moisture_change=0.0)) > 0.1
 
 
 def test_every_dish_of_the_shared_data_agrees() -> None:
@@ -128,9 +118,7 @@ def test_every_stated_revision_is_needed() -> None:
     dishes = shared_dishes()
     if not dishes:
         pytest.skip("the shared dishes are not here")
-    off = {
-        (ndb, key) for dish in dishes for key in strays(dish) for ndb, _, _ in dish.lines
-    }
+    off = {(ndb, key) for dish in dishes for key in strays(dish) for ndb, _, _ in dish.lines}
     assert revised() <= off
 
 
@@ -154,17 +142,10 @@ def implied(code: str, ndb: str, key: str, digit: float) -> tuple[float, float]:
     need(dish)
     finished = dish.computed(foods_here()).finished_grams
     share = next(grams for number, grams, _ in dish.lines if number == ndb) / finished
-    release = foods_here()
-    now = release.values[release.index(f"ndb:{ndb}")]
-    column = next(i for i, name in enumerate(_keys()) if name == key)
-    gap = dish.per_100g[key] - dish.figure(key, release)
-    return float(now[column]) + gap / share, digit / share
-
-
-def _keys() -> list[str]:
-    from reformulate import NUTRIENTS
-
-    return [nutrient.key for nutrient in NUTRIENTS]
+    foods = foods_here()
+    now = float(foods.values[foods.index(f"ndb:{ndb}"), COLUMN[key]])
+    gap = dish.per_100g[key] - dish.figure(key, foods)
+    return now + gap / share, digit / share
 
 
 @pytest.mark.parametrize(

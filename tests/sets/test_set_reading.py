@@ -4,9 +4,8 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
-from set_documents import documents
 
 from reformulate.brief import (
     BatchHold,
@@ -25,6 +24,7 @@ from reformulate.sets import Document, measures_of, read_document, read_set, unr
 from reformulate.sets.loading import LARGEST_FILE
 from reformulate.sets.reading import document_from
 from reformulate.sets.writing import render
+from tests.sets.set_documents import documents
 
 HEAD = 'format = 1\ntitle = "Onion dip"\nservings = 8\n'
 ONION = '[[line]]\nfood = "onion-yellow"\ngrams = 320\n'
@@ -577,7 +577,6 @@ def test_a_file_cut_short_anywhere_is_read_or_refused_in_words(folder, data):
 SHARDS = ["[", "]", "{", "}", '"', "=", ".", "\n", "[[line]]", "nan", "-", "[brief]", "'", "0x"]
 
 
-@settings(max_examples=300)
 @given(st.data())
 def test_a_file_changed_anywhere_is_read_or_refused_in_words(folder, data):
     whole = render(data.draw(documents())).decode()

@@ -7,9 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
-from set_documents import documents
 
 from reformulate.brief import BatchHold, Goal, LineHold, Swap
 from reformulate.errors import BadInput, FileProblem
@@ -18,6 +17,7 @@ from reformulate.sets import digest, read_document, write_document
 from reformulate.sets.loading import parse
 from reformulate.sets.reading import document_from
 from reformulate.sets.writing import render
+from tests.sets.set_documents import documents
 
 DIP = """\
 # Ours, made up for the tests
@@ -165,7 +165,6 @@ def test_a_second_writing_changes_nothing(document):
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-@settings(max_examples=25)
 @given(data=st.data())
 def test_any_layout_of_a_file_takes_a_document_and_keeps_other_keys(layout, data):
     before = LAYOUTS[layout]
