@@ -96,7 +96,7 @@ class NutrientsView(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        table = named(QTableView(), "nutrients")
+        self.table = table = named(QTableView(), "nutrients")
         table.setAccessibleName("Nutrients per serving and per 100 g, original and now")
         table.setModel(NutrientTable(session, table))
         table.setShowGrid(False)

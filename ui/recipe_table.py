@@ -102,8 +102,10 @@ class RecipeTable(QAbstractTableModel):
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Original and hold can be edited."""
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        if index.isValid() and index.column() in (ORIGINAL, HOLD) and self._rows[index.row()].line:
+        if index.column() in (ORIGINAL, HOLD) and self._rows[index.row()].line:
             flags |= Qt.ItemFlag.ItemIsEditable
         return flags
 

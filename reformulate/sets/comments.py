@@ -45,6 +45,14 @@ def take_comments(document: Container) -> Comments:
     return comments
 
 
+def all_comments(document: Container) -> tuple[str, ...]:
+    """Return every comment of a parsed document, those within lists left out."""
+    places = _places(document.body)
+    items = [body[place][1] if table is None else table for body, place, table in places]
+    found = [item.trivia.comment for item in items if not isinstance(item, Whitespace)]
+    return tuple(comment for comment in found if comment)
+
+
 def _places(body: Body) -> Iterator[tuple[Body, int, Table | None]]:
     """Yield every statement in the order of the text, headers with their table."""
     for place, (key, item) in enumerate(body):

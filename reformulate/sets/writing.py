@@ -11,6 +11,7 @@ from tomlkit.exceptions import TOMLKitError
 
 from reformulate.errors import BadInput, FileProblem, Problem
 from reformulate.sets.atomic import write_atomically
+from reformulate.sets.comments import all_comments
 from reformulate.sets.documents import Document
 from reformulate.sets.editing import edited
 from reformulate.sets.loading import decode, load_bytes, parse
@@ -89,13 +90,12 @@ def render(document: Document, data: bytes | None = None) -> bytes:
         return data
     for plain in (False, True):
         try:
-            new = edited(_plain_layout(before) if plain else rows, document)
+            new = edited(_plain_layout(before, rows) if plain else rows, document)
             if "\r\n" in text:
                 new = new.replace("\n", "\r\n")
             encoded = (MARK if data is not None and data.startswith(MARK) else b"") + new.encode()
-        except (TOMLKitError, ValueError, LookupError, TypeError, AttributeError, RecursionError):
-            # A layout the editor of the text cannot follow: the second turn sets it out plainly,
-            # without its comments but with all its keys.
+        except (TOMLKitError, ValueError, LookupError, TypeError, AttributeError, RuntimeError):
+            # A layout the editor of the text cannot follow: the second turn sets it out plainly.
             continue
         if _keeps(new, before, document):
             return encoded
@@ -125,9 +125,10 @@ def _says(data: dict[str, Any], document: Document) -> bool:
         return False
 
 
-def _plain_layout(data: dict[str, Any]) -> str:
-    """Return TOML data as text in the plainest layout: values first, then tables."""
-    return tomlkit.dumps(dict(sorted(data.items(), key=lambda pair: _is_table(pair[1]))))
+def _plain_layout(data: dict[str, Any], text: str) -> str:
+    """Return TOML data in the plainest layout: its text's comments, then values, then tables."""
+    comments = "".join(f"{comment}\n" for comment in all_comments(tomlkit.parse(text)))
+    return comments + tomlkit.dumps(dict(sorted(data.items(), key=lambda kv: _is_table(kv[1]))))
 
 
 def _is_table(value: object) -> bool:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from reformulate import (
     NUTRIENTS,
@@ -18,18 +20,21 @@ from reformulate import (
     Food,
     FoodTable,
     Goal,
+    Hold,
     Line,
     LineHold,
     Per,
     Recipe,
     Status,
     Swap,
+    linear_program,
     solve,
 )
+from tests.published.programs import least
 
 COLUMN = {nutrient.key: i for i, nutrient in enumerate(NUTRIENTS)}
 KEYS = ("energy_kcal", "protein_g", "fat_g")
-FIGURES = {
+FIGURES: dict[str, tuple[float, float, float]] = {
     # kcal, protein, fat per 100 g; constructed
     "yogurt": (59, 10.2, 0.4),
     "cream-cheese": (342, 5.9, 34),
@@ -41,12 +46,13 @@ FIGURES = {
 }
 
 
-def foods() -> FoodTable:
-    values = np.zeros((len(FIGURES), len(NUTRIENTS)))
+def table(figures: dict[str, tuple[float, float, float]]) -> FoodTable:
+    """A food table of energy, protein and fat, everything else unknown."""
+    values = np.zeros((len(figures), len(NUTRIENTS)))
     known = np.zeros(values.shape, dtype=np.bool_)
     columns = [COLUMN[key] for key in KEYS]
-    values[:, columns], known[:, columns] = list(FIGURES.values()), True
-    return FoodTable(foods=tuple(Food(key=k, name=k) for k in FIGURES), values=values, known=known)
+    values[:, columns], known[:, columns] = list(figures.values()), True
+    return FoodTable(foods=tuple(Food(key=k, name=k) for k in figures), values=values, known=known)
 
 
 HELD = BatchHold(tolerance=0.0)
@@ -64,7 +70,7 @@ def lean_dip(*goals: Goal, shown: str = "energy_kcal", per: Per = Per.HUNDRED_GR
         lines=tuple(Line(id=key, food=key, grams=mass) for key, mass in grams.items()),
     )
     brief = Brief(goals=goals, holds=(HELD,), shown=(shown,), shown_per=per)
-    return proven(solve(recipe, brief, foods(), SYSTEMS["us"]))
+    return proven(solve(recipe, brief, table(FIGURES), SYSTEMS["us"]))
 
 
 def proven(answer: Answer) -> Answer:
@@ -166,6 +172,57 @@ def test_the_largest_share_of_energy_can_be_asked_for() -> None:
     assert asked(36.539).status is Status.CONFLICT
 
 
+amounts_of_five = st.lists(
+    st.tuples(
+        st.integers(30, 900),  # kcal per 100 g
+        st.integers(0, 25),  # protein per 100 g
+        st.integers(5, 90),  # grams in the original
+        st.integers(5, 90),  # more grams that the line may grow by
+    ),
+    min_size=5,
+    max_size=5,
+)
+
+
+@settings(deadline=None)  # two cores, shared
+@given(amounts_of_five)
+def test_the_reach_of_any_share_of_energy_is_that_of_its_substituted_program(
+    drawn: list[tuple[int, int, int, int]],
+) -> None:
+    # Charnes and Cooper's substitution (1962) against what the reach does: grams as shares of the
+    # batch's energy, the last column 1 / kcal.
+    kcal, protein, grams, growth = np.array(drawn, dtype=float).T
+    most = grams + growth
+    foods_of_five = table({f"f{i}": (*row[:2], 0) for i, row in enumerate(drawn)})
+    recipe = Recipe(
+        title="Five",
+        servings=1,
+        lines=tuple(Line(id=f"f{i}", food=f"f{i}", grams=g) for i, g in enumerate(grams)),
+    )
+    holds: tuple[Hold, ...] = (
+        BatchHold(tolerance=0.2),
+        *(LineHold(line=f"f{i}", most=m) for i, m in enumerate(most)),
+    )
+    brief = Brief(holds=holds, shown=("protein_g",), shown_per=Per.ENERGY)
+    low, high = reach(solve(recipe, brief, foods_of_five, SYSTEMS["us"]), "protein_g")
+
+    batch, one = grams.sum(), np.ones((1, 5))
+    rows = np.block(
+        [
+            [kcal[None] / 100, np.zeros((1, 1))],
+            [one, np.full((1, 1), -0.8 * batch)],
+            [one, np.full((1, 1), -1.2 * batch)],
+            [np.eye(5), -most[:, None]],
+        ]
+    )
+    lower = [1.0, 0.0, *([-np.inf] * 6)]
+    upper = [1.0, np.inf, *([0.0] * 6)]
+    share = np.append(400.0 * protein / 100, 0.0)
+    lowest = least(linear_program(share, rows, lower, upper))
+    highest = -least(linear_program(-share, rows, lower, upper))
+    assert (low, high) == pytest.approx((lowest, highest), rel=1e-6, abs=1e-6)
+
+
 def light_dip(most_fat: float) -> Answer:
     """60 g sour cream, 30 g mayonnaise, 10 g flavouring; yogurt may stand in for the first two."""
     recipe = Recipe(
@@ -183,7 +240,7 @@ def light_dip(most_fat: float) -> Answer:
         swaps=(Swap(food="yogurt", stands_in_for=("sour-cream", "mayonnaise")),),
         shown=("fat_g",),
     )
-    return proven(solve(recipe, brief, foods(), SYSTEMS["us"]))
+    return proven(solve(recipe, brief, table(FIGURES), SYSTEMS["us"]))
 
 
 @pytest.mark.parametrize(

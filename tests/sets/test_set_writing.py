@@ -63,6 +63,27 @@ tolerance = 0.05 # a little
 """
 
 LAYOUTS = {
+    "holds around a line": """\
+# top
+format = 1
+title = "x"
+servings = 2
+[[line]] # of all
+food = "garlic"
+grams = 1
+[[brief.hold]]
+kind = "batch"
+# between
+[[line]]
+food = "salt"
+grams = 2
+shelf = 9
+[[brief.hold]]
+kind = "line"
+line = "salt"
+tolerance = 0.0 # as it is
+mine = 3
+""",
     "lines in one row each": """\
 # top
 format = 1
@@ -200,6 +221,16 @@ def test_lines_that_stay_keep_their_comments_and_other_keys(old, new):
         assert (marks in after) is stays
         if stays:
             assert tables[ids.index(line.id)]["mine"] == number
+
+
+def test_a_layout_that_must_be_set_out_anew_keeps_its_comments_and_keys():
+    before = LAYOUTS["holds around a line"]
+    old = document_from(parse(before, "dip.toml"), Path("dip.toml"))
+    new = replace(old, brief=replace(old.brief, aim="y", holds=old.brief.holds[::-1]))
+    after = render(new, before.encode()).decode()
+    for mark in ("# top", "# of all", "# between", "# as it is", "shelf = 9", "mine = 3"):
+        assert mark in after
+    assert document_from(parse(after, "dip.toml"), new.path) == new
 
 
 def test_a_document_that_has_not_changed_leaves_every_byte(dip):
