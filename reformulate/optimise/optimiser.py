@@ -29,6 +29,9 @@ GOLDEN = (5**0.5 - 1) / 2
 ZERO_PRICE = 1e-7
 """Below this a price counts as zero when the second stage fixes the optimal face [objective unit]."""
 
+ROUNDING_ROOM = 0.002
+"""How much further rounding to weighable amounts may miss a limit that gave way [of its size]."""
+
 
 class Optimiser:
     """Answers briefs for one weighed recipe that differ in the goals' limits only.
@@ -210,14 +213,15 @@ def _fix(lower: FloatArray, upper: FloatArray, prices: FloatArray) -> tuple[Floa
 def _absolute(model: Model, relaxed: Relaxed | None) -> tuple[FloatArray, FloatArray]:
     """Return the row limits counted from no grams rather than from the original.
 
-    A limit that gives way is missed in any case: rounding need not stop at where it gave way.
+    A limit that gave way is missed in any case: rounding may miss it by a little more.
     """
     lower = model.program.row_lower + model.start
     upper = model.program.row_upper + model.start
     if relaxed is None:
         return lower, upper
-    gave = relaxed.gives > TOLERANCE
-    return np.where(gave, -np.inf, lower), np.where(gave, np.inf, upper)
+    sizes = np.array([row.size for row in model.rows]) / model.row_scale
+    room = np.where(relaxed.gives > TOLERANCE, ROUNDING_ROOM * sizes, 0.0)
+    return lower - room, upper + room
 
 
 def _nutrition(model: Model, grams: FloatArray, recipe: Recipe) -> Nutrition:
