@@ -6,6 +6,7 @@ code: what a change of 1 is, what missing a goal wholly is.
 
 from __future__ import annotations
 
+import warnings
 from dataclasses import dataclass
 
 import numpy as np
@@ -201,10 +202,10 @@ def least_change_by_cbc(problem: PlainProblem) -> float | None:
     """The same written as sentences in PuLP and solved by CBC."""
     lp = pulp.LpProblem("plain", pulp.LpMinimize)
     amounts = [
-        pulp.LpVariable(f"z{i}", low, None if high == np.inf else high)
+        lp.add_variable(f"z{i}", low, None if high == np.inf else high)
         for i, (low, high) in enumerate(_bounds(problem))
     ]
-    off = [pulp.LpVariable(f"off{i}", 0) for i in range(problem.lines)]
+    off = [lp.add_variable(f"off{i}", 0) for i in range(problem.lines)]
     lp += pulp.lpSum(off) + pulp.lpSum(amounts[problem.lines :])
     for i, change in enumerate(off):
         before = problem.start[i] / problem.unit[i]
@@ -213,7 +214,9 @@ def least_change_by_cbc(problem: PlainProblem) -> float | None:
     left, right = _inequalities(problem, 0)
     for row, limit in zip(left, right, strict=True):
         lp += pulp.lpSum(float(c) * z for c, z in zip(row, amounts, strict=True) if c) <= float(limit)
-    status = lp.solve(pulp.PULP_CBC_CMD(msg=False))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)  # this CBC goes in PuLP 4
+        status = lp.solve(pulp.PULP_CBC_CMD(msg=False))
     return float(pulp.value(lp.objective)) if pulp.LpStatus[status] == "Optimal" else None
 
 

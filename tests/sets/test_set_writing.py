@@ -14,9 +14,11 @@ from reformulate.brief import BatchHold, Goal, LineHold, Swap
 from reformulate.errors import BadInput, FileProblem
 from reformulate.recipes import Line
 from reformulate.sets import digest, read_document, write_document
+from reformulate.sets.editing import edited
 from reformulate.sets.loading import parse
 from reformulate.sets.reading import document_from
-from reformulate.sets.writing import render
+from reformulate.sets.unknown import keeps_unknown
+from reformulate.sets.writing import _says, render
 from tests.sets.set_documents import documents
 
 DIP = """\
@@ -71,6 +73,8 @@ servings = 2
 [[line]] # of all
 food = "garlic"
 grams = 1
+[brief]
+aim = "x"
 [[brief.hold]]
 kind = "batch"
 # between
@@ -226,11 +230,20 @@ def test_lines_that_stay_keep_their_comments_and_other_keys(old, new):
 def test_a_layout_that_must_be_set_out_anew_keeps_its_comments_and_keys():
     before = LAYOUTS["holds around a line"]
     old = document_from(parse(before, "dip.toml"), Path("dip.toml"))
-    new = replace(old, brief=replace(old.brief, aim="y", holds=old.brief.holds[::-1]))
+    lock = LineHold(line="garlic", tolerance=0.0)
+    new = replace(old, brief=replace(old.brief, holds=(lock, *old.brief.holds[::-1])))
+    assert not _says(parse(edited(before, new), "dip.toml"), new)
     after = render(new, before.encode()).decode()
     for mark in ("# top", "# of all", "# between", "# as it is", "shelf = 9", "mine = 3"):
         assert mark in after
     assert document_from(parse(after, "dip.toml"), new.path) == new
+
+
+@pytest.mark.parametrize("lost", ["cellar", "origin", "mood", "asked_by"])
+def test_the_last_look_before_saving_misses_no_key_that_is_not_ours(lost):
+    before = parse(DIP, "dip.toml")
+    assert keeps_unknown(before, parse(DIP.replace(" = 320", " = 1"), "dip.toml"))
+    assert not keeps_unknown(before, parse(DIP.replace(f"{lost} = ", "other = "), "dip.toml"))
 
 
 def test_a_document_that_has_not_changed_leaves_every_byte(dip):
