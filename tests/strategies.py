@@ -256,12 +256,14 @@ def goals_around(
     start = original_grams(recipe, brief)
     found = []
     keys = st.sampled_from(COMMON) | st.sampled_from(list(COLUMN))
-    for key in draw(st.lists(keys, min_size=1, max_size=most, unique=True)):
+    for key in draw(st.lists(keys, min_size=min(1, most), max_size=most, unique=True)):
         per = draw(st.sampled_from([Per.SERVING, Per.SERVING, *Per]))
         if per is Per.ENERGY and key not in ENERGY_FACTORS:
             per = Per.SERVING
         value = level_in(recipe, foods, grams, key, per)
-        if not value > 1e-3 or value > 1e6:  # none of it, none to compare with, or water below 0
+        before = level_in(recipe, foods, start, key, Per.SERVING)
+        # Nothing of it, nothing to compare with, or more water driven off than there was.
+        if not value > 1e-3 or value > 1e6 or not before > 1e-3:
             continue
         lower = value < level_in(recipe, foods, start, key, per)
         asked = "most" if lower else "least"

@@ -10,17 +10,29 @@ from PySide6.QtCore import (
     QModelIndex,
     QObject,
     QPersistentModelIndex,
+    QSize,
     Qt,
     Signal,
 )
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QListView, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent, QPainter
+from PySide6.QtWidgets import (
+    QLineEdit,
+    QListView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QVBoxLayout,
+    QWidget,
+)
 
-from reformulate import Food, FoodTable, search_foods
+from reformulate import NUTRIENTS, Food, FoodTable, search_foods
 from ui.widgets import named
 
 MOST = 40
+INDEX = {kind.key: i for i, kind in enumerate(NUTRIENTS)}
 FOOD_ROLE = Qt.ItemDataRole.UserRole + 1
+FACTS_ROLE = Qt.ItemDataRole.UserRole + 2
+"""Energy and protein per 100 g, in words."""
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -49,15 +61,44 @@ class FoodResults(QAbstractListModel):
             return None
         food = self._found[index.row()]
         if role == Qt.ItemDataRole.DisplayRole:
+            return food.name
+        if role == FACTS_ROLE:
             row = self._foods.index(food.key)
             energy, protein = (
-                f"{self._foods.values[row, k]:.0f}" if self._foods.known[row, k] else "?"
-                for k in (1, 2)
+                f"{self._foods.values[row, INDEX[k]]:.0f}"
+                if self._foods.known[row, INDEX[k]]
+                else "?"
+                for k in ("energy_kcal", "protein_g")
             )
-            return f"{food.name}   {energy} kcal, {protein} g protein per 100 g"
+            return f"{energy} kcal · {protein} g protein"
         if role == Qt.ItemDataRole.ToolTipRole:
             return food.source
         return food if role == FOOD_ROLE else None
+
+
+class _FoodDelegate(QStyledItemDelegate):
+    """A food's name, and what 100 g of it have at the right."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002
+        """Leave some air around a line of text."""
+        return QSize(100, option.fontMetrics.height() + 8)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint the ground, then both texts."""
+        painter.save()
+        palette = option.palette
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(option.rect, palette.highlight())
+        inner = option.rect.adjusted(8, 0, -8, 0)
+        facts = str(index.data(FACTS_ROLE))
+        middle = Qt.AlignmentFlag.AlignVCenter
+        painter.setPen(palette.placeholderText().color())
+        painter.drawText(inner, Qt.AlignmentFlag.AlignRight | middle, facts)
+        room = inner.width() - option.fontMetrics.horizontalAdvance(facts) - 12
+        name = option.fontMetrics.elidedText(str(index.data()), Qt.TextElideMode.ElideRight, room)
+        painter.setPen(palette.text().color())
+        painter.drawText(inner, Qt.AlignmentFlag.AlignLeft | middle, name)
+        painter.restore()
 
 
 class FoodSearch(QWidget):
@@ -78,6 +119,7 @@ class FoodSearch(QWidget):
         self.results.setAccessibleName("Foods found")
         self._model = FoodResults(foods, self)
         self.results.setModel(self._model)
+        self.results.setItemDelegate(_FoodDelegate(self.results))
         self.field.textChanged.connect(self._on_typed)
         self.field.installEventFilter(self)
         self.results.selectionModel().currentChanged.connect(self._on_current)

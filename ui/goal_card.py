@@ -216,7 +216,7 @@ class GoalCard(QFrame):
         edit = named(QLineEdit(), f"{side} {self.key}")
         edit.setValidator(QDoubleValidator(0.0, 1e6, 3, edit))
         edit.setAlignment(Qt.AlignmentFlag.AlignRight)
-        edit.setFixedWidth(edit.fontMetrics().horizontalAdvance("00000.0") + 8)
+        edit.setFixedWidth(edit.fontMetrics().horizontalAdvance("0000.0") + 10)
         edit.setAccessibleName(f"{side.replace('_', ' ')}")
         edit.editingFinished.connect(lambda: self._on_typed(side, edit))
         return edit

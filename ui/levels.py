@@ -124,7 +124,7 @@ class Levels:
 def levels_of(answer: Answer, key: str) -> Levels:
     """Return what to show of a nutrient in an answer."""
     goal = answer.brief.goal_on(key)
-    per = goal.per if goal else answer.brief.shown_per
+    per = answer.brief.unit_of(key)
     items, servings = answer.items, answer.original.servings
     reach = answer.reach_of(key)
     result = next((result for result in answer.goals if result.goal is goal), None)

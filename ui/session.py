@@ -17,7 +17,6 @@ from reformulate import (
     Batch,
     Brief,
     Document,
-    FileProblem,
     FoodTable,
     Holder,
     MeasureSystem,
@@ -31,6 +30,7 @@ from reformulate import (
     goal_problems,
     read_draft,
     read_set,
+    unread_keys,
     weigh_recipe,
     write_document,
     write_draft,
@@ -129,8 +129,14 @@ class Session(QObject):
         self._current = 0
         self.undo_stack.clear()
         self.set_changed.emit()
-        self._restore_drafts()
+        restored = self._restore_drafts()
         self.show_document(0)
+        unread = [
+            problem for document in opened.documents for problem in unread_keys(document.path)
+        ]
+        words = " ".join([*restored, *(str(problem) for problem in unread)])
+        if words:
+            self.notice.emit(words)
         return holder
 
     def close_set(self) -> None:
@@ -238,7 +244,7 @@ class Session(QObject):
                     write_draft(now)
                 else:
                     drop_draft(now.path)
-        except FileProblem as problem:
+        except BadInput as problem:
             logger.info("draft not kept: %s", problem)
             self.notice.emit(f"Unsaved work could not be kept as a draft. {problem}")
 
@@ -250,7 +256,7 @@ class Session(QObject):
         self._documents = self._saved
         self.undo_stack.clear()
 
-    def _restore_drafts(self) -> None:
+    def _restore_drafts(self) -> list[str]:
         restored = []
         for index, document in enumerate(self._documents):
             draft = read_draft(document.path)
@@ -260,10 +266,10 @@ class Session(QObject):
                 ReplaceDocument(self, index, draft, f"Restore unsaved work on {draft.recipe.title}")
             )
             restored.append(draft.recipe.title)
-        if restored:
-            self.notice.emit(
-                f"Unsaved work on {', '.join(restored)} was restored. Undo returns to the saved file."
-            )
+        if not restored:
+            return []
+        titles = ", ".join(restored)
+        return [f"Unsaved work on {titles} was restored. Undo returns to the saved file."]
 
     # Working it out
 

@@ -146,6 +146,18 @@ class Brief:
         """Return the first goal on a nutrient, or None."""
         return next((goal for goal in self.goals if goal.nutrient == nutrient), None)
 
+    def unit_of(self, nutrient: str) -> Per:
+        """Return the unit a nutrient is shown in: its goal's, else the one chosen for all.
+
+        A nutrient that has no share of energy is shown per serving where shares are chosen.
+        """
+        goal = self.goal_on(nutrient)
+        if goal:
+            return goal.per
+        if self.shown_per is Per.ENERGY and nutrient not in ENERGY_FACTORS:
+            return Per.SERVING
+        return self.shown_per
+
     def with_goal(self, goal: Goal) -> Brief:
         """Return a copy in which ``goal`` is the only goal on its nutrient."""
         goals = list(self.goals)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from reformulate.errors import BadInput, Problem
 from reformulate.foods import FoodTable, food_table, read_release
 from reformulate.measures import SYSTEMS, MeasureSystem
 from reformulate.recipes import Batch, weigh_recipe
-from reformulate.sets import Document, measures_of, read_document
+from reformulate.sets import Document, measures_of, read_document, unread_keys
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -31,6 +32,8 @@ def load(path: Path, release: Path | None) -> Loaded:
         With every problem found, each naming the file.
     """
     document = read_document(path)
+    for problem in unread_keys(path):
+        print(problem, file=sys.stderr)
     foods = food_table()
     if release is not None:
         foods = foods.merged(read_release(release))

@@ -135,10 +135,10 @@ def as_json(answer: Answer, loaded: Loaded, per: Per) -> dict[str, Any]:
         "goals": [
             {
                 "goal": goal_words(result.goal),
-                "value": result.level,
+                "value": _finite(result.level),
                 "at_least": result.at_least,
                 "met": result.met,
-                "misses_by": result.misses_by,
+                "misses_by": _finite(result.misses_by),
             }
             for result in answer.goals
         ],

@@ -16,6 +16,11 @@ class Nutrient:
     decimals: int
     """Decimals shown [count]: about three significant figures at a dip's usual amounts."""
 
+    @property
+    def spoken(self) -> str:
+        """The name inside a sentence: ``saturated fat``, ``vitamin A (RAE)``."""
+        return self.name[0].lower() + self.name[1:]
+
 
 NUTRIENTS: Final = (
     Nutrient("water_g", "Water", "g", 1),

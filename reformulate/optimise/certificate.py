@@ -29,7 +29,7 @@ class Certificate:
     @property
     def holds(self) -> bool:
         """True where every figure is within the tolerance."""
-        return max(self.primal, self.dual, self.gap) <= TOLERANCE
+        return all(figure <= TOLERANCE for figure in (self.primal, self.dual, self.gap))
 
 
 def certify(program: LinearProgram, x: FloatArray, row_duals: FloatArray) -> Certificate:
@@ -44,7 +44,7 @@ def certify(program: LinearProgram, x: FloatArray, row_duals: FloatArray) -> Cer
     1983, chapter 5; from memory).
     """
     activity = program.activity(x)
-    primal = max(
+    primal = np.maximum(
         _excess(activity, program.row_lower, program.row_upper),
         _excess(x, program.column_lower, program.column_upper),
     )
@@ -53,11 +53,13 @@ def certify(program: LinearProgram, x: FloatArray, row_duals: FloatArray) -> Cer
     column_bound, column_stray = _bound(reduced, program.column_lower, program.column_upper)
     cost = float(program.cost @ x)
     gap = abs(cost - row_bound - column_bound) / (1.0 + abs(cost))
-    return Certificate(primal=primal, dual=max(row_stray, column_stray), gap=gap)
+    return Certificate(
+        primal=float(primal), dual=float(np.maximum(row_stray, column_stray)), gap=gap
+    )
 
 
 def _excess(values: FloatArray, lower: FloatArray, upper: FloatArray) -> float:
-    return float(max(0.0, (lower - values).max(initial=0.0), (values - upper).max(initial=0.0)))
+    return float(np.maximum(lower - values, values - upper).max(initial=0.0))
 
 
 def _bound(prices: FloatArray, lower: FloatArray, upper: FloatArray) -> tuple[float, float]:

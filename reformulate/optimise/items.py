@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.brief import Brief, LineHold, Swap
+from reformulate.errors import BadInput, Problem
 from reformulate.foods import FoodTable
 from reformulate.recipes import Batch, Ingredient, Line, ingredient
 
@@ -69,13 +70,24 @@ def collect_items(batch: Batch, brief: Brief, foods: FoodTable) -> Items:
     Raises
     ------
     BadInput
-        If a swap names a food that is not known.
+        If a swap names a food that is not known, or a line's tolerance and range exclude each other.
     """
     recipe = batch.recipe
     swaps = tuple(swap for swap in brief.swaps if swap.allowed)
     mass = dict(zip((line.id for line in recipe.lines), batch.grams.tolist(), strict=True))
     stood_for = [sum(mass[line_id] for line_id in swap.stands_in_for) for swap in swaps]
     limits = [_line_limits(brief.hold_on(line.id), mass[line.id]) for line in recipe.lines]
+    crossed = [
+        Problem(
+            f"hold on {line.id}",
+            f"asks for at least {least:g} g and at most {most:g} g, its tolerance counted.",
+            "Loosen its tolerance or its range.",
+        )
+        for line, (least, most) in zip(recipe.lines, limits, strict=True)
+        if least > most
+    ]
+    if crossed:
+        raise BadInput(crossed)
     limits += [
         (0.0, swap.largest_share * swap.grams_per_gram * grams)
         for swap, grams in zip(swaps, stood_for, strict=True)

@@ -12,12 +12,16 @@ from reformulate.optimise.rows import reference_per_gram, share_factor
 
 FloatArray = NDArray[np.float64]
 
-MET = 1e-9
-"""How far beyond a limit still counts as met [fraction of the limit]: the size of float error."""
+MET = 1e-7
+"""How far beyond a limit still counts as met [fraction of the limit]: a hundred times the solver's
+tolerance, a thousandth of what any scale or screen shows."""
 
 
 def level(key: str, per: Per, grams: FloatArray, items: Items, servings: float) -> float:
-    """Return the level of a nutrient in ``grams`` (n,) [g], in the unit of ``per``; nan for 0/0."""
+    """Return the level of a nutrient in ``grams`` (n,) [g], in the unit of ``per``.
+
+    A share of nothing is 0 where there is none of the nutrient, and inf where there is some.
+    """
     column = items.per_gram[:, INDEX[key]]
     total = float(column @ grams)
     if per is Per.SERVING:
@@ -26,7 +30,14 @@ def level(key: str, per: Per, grams: FloatArray, items: Items, servings: float) 
         whole = float(column @ items.original) / 100.0
     else:
         whole = float(reference_per_gram(per, items) @ grams)
-    return share_factor(key, per) * total / whole if whole else np.nan
+    return share(share_factor(key, per) * total, whole)
+
+
+def share(top: float, whole: float) -> float:
+    """Return ``top / whole``; of nothing, 0 where there is no top and inf where there is."""
+    if whole != 0.0:
+        return top / whole
+    return 0.0 if top == 0.0 else np.inf
 
 
 def shortfall(goal: Goal, value: float) -> float:

@@ -11,7 +11,7 @@ from scipy.sparse import csc_array
 from reformulate.brief import Brief
 from reformulate.optimise.items import Items
 from reformulate.optimise.program import LinearProgram
-from reformulate.optimise.rows import Row, goal_rows, hold_rows
+from reformulate.optimise.rows import Row, goal_rows, hold_rows, with_share
 from reformulate.recipes import Recipe
 
 FloatArray = NDArray[np.float64]
@@ -57,8 +57,10 @@ def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
     goals = goal_rows(brief, items, recipe)
     rows = (*goals, *hold_rows(brief, items, recipe))
     to_grams = _to_grams(items)
-    gram_rows = np.array([row.coefficients for row in rows])
-    row_scale = np.abs(gram_rows @ to_grams).max(axis=1)
+    shape = (len(rows), len(to_grams))
+    gram_rows = np.array([row.coefficients for row in rows]).reshape(shape)
+    by = np.array([row.coefficients if row.top is None else row.top for row in rows])
+    row_scale = np.abs(by.reshape(shape) @ to_grams).max(axis=1, initial=0.0)
     row_scale[row_scale == 0.0] = 1.0
     gram_rows /= row_scale[:, None]
     start = gram_rows @ items.original
@@ -103,6 +105,24 @@ def with_limits(model: Model, brief: Brief, recipe: Recipe) -> Model:
         start, matrix = gram_rows @ model.items.original, csc_array(gram_rows @ model.to_grams)
     lower, upper = _scaled_limits(rows, model.row_scale, start)
     program = replace(model.program, matrix=matrix, row_lower=lower, row_upper=upper)
+    return replace(model, rows=rows, gram_rows=gram_rows, start=start, program=program)
+
+
+def with_share_limit(model: Model, i: int, limit: float) -> Model:
+    """Return the model with another limit for the share in row ``i``, all else kept."""
+    row = with_share(model.rows[i], limit)
+    rows = (*model.rows[:i], row, *model.rows[i + 1 :])
+    gram_rows = model.gram_rows.copy()
+    gram_rows[i] = row.coefficients / model.row_scale[i]
+    start = gram_rows @ model.items.original
+    lower, upper = _scaled_limits(rows, model.row_scale, start)
+    here = np.arange(len(rows)) == i
+    program = replace(
+        model.program,
+        matrix=csc_array(gram_rows @ model.to_grams),
+        row_lower=np.where(here, lower, model.program.row_lower),
+        row_upper=np.where(here, upper, model.program.row_upper),
+    )
     return replace(model, rows=rows, gram_rows=gram_rows, start=start, program=program)
 
 

@@ -13,7 +13,7 @@ from reformulate.foods import FoodTable
 from reformulate.measures import MeasureSystem
 from reformulate.optimise.answer import Answer, GoalResult, HoldShortfall, Status
 from reformulate.optimise.certificate import TOLERANCE, Certificate, certify
-from reformulate.optimise.engine import Engine, Outcome, SolverStopped
+from reformulate.optimise.engine import Engine, Outcome, Solution, SolverStopped
 from reformulate.optimise.items import collect_items
 from reformulate.optimise.levels import level, shortfall
 from reformulate.optimise.model import Model, build_model, with_limits
@@ -31,6 +31,9 @@ ZERO_PRICE = 1e-7
 
 ROUNDING_ROOM = 0.002
 """How much further rounding to weighable amounts may miss a limit that gave way [of its size]."""
+
+CUSHIONS = (1e-9, 1e-8, 1e-7, 1e-6)
+"""How much wider the nearest limits are tried, one after the other [scaled row unit]."""
 
 
 class Optimiser:
@@ -88,20 +91,12 @@ class Optimiser:
         if problems:
             raise BadInput(problems)
         model = self._follow(with_limits(self._model, brief, self._batch.recipe))
-        program = model.program
-        self._set_limits(program.row_lower, program.row_upper)
-        found = self._closest.solve()
-        relaxed = None
-        if found.outcome is Outcome.INFEASIBLE:
+        found, relaxed = self._solve(model), None
+        if found is None:
             relaxed = relax(model)
-            program = replace(program, row_lower=relaxed.lower, row_upper=relaxed.upper)
-            model = replace(model, program=program)
-            self._set_limits(program.row_lower, program.row_upper)
-            found = self._closest.solve()
-        if found.outcome is not Outcome.OPTIMAL:
-            raise SolverStopped("The solver found no answer although the nearest limits fit.")
+            model, found = self._solve_relaxed(relaxed)
         x, certificate = self._break_ties(model, found.x, found.row_duals)
-        reach = tuple(r.reach(program.row_lower, program.row_upper) for r in self._reaches)
+        reach = tuple(r.reach(model.program) for r in self._reaches)
         exact = model.grams(x)
         grams = weighable(
             exact,
@@ -143,8 +138,29 @@ class Optimiser:
         self._model = model
         return model
 
-    def _set_limits(self, lower: FloatArray, upper: FloatArray) -> None:
+    def _solve(self, model: Model) -> Solution | None:
+        """Return the first stage's solution, or None where the limits cannot all be kept."""
+        lower, upper = model.program.row_lower, model.program.row_upper
+        if np.any(lower > upper):
+            return None
         self._closest.set_row_limits(self._rows, lower, upper)
+        found = self._closest.solve()
+        return found if found.outcome is Outcome.OPTIMAL else None
+
+    def _solve_relaxed(self, relaxed: Relaxed) -> tuple[Model, Solution]:
+        """Solve under the nearest limits, a cushion wider: they touch, and the solver has a tolerance."""
+        model = self._follow(relaxed.model)
+        program = model.program
+        for cushion in CUSHIONS:
+            wider = replace(
+                program,
+                row_lower=program.row_lower - cushion,
+                row_upper=program.row_upper + cushion,
+            )
+            found = self._solve(replace(model, program=wider))
+            if found is not None:
+                return replace(model, program=wider), found
+        raise SolverStopped("The solver found no answer although the nearest limits fit.")
 
     def _break_ties(
         self, model: Model, x: FloatArray, duals: FloatArray
@@ -177,11 +193,7 @@ def solve(recipe: Recipe, brief: Brief, foods: FoodTable, system: MeasureSystem)
 
 def reach_units(brief: Brief) -> tuple[tuple[str, Per], ...]:
     """Return each nutrient whose reach is wanted with the unit it is wanted in: its goal's."""
-    units = []
-    for key in shown_nutrients(brief):
-        goal = brief.goal_on(key)
-        units.append((key, goal.per if goal else brief.shown_per))
-    return tuple(units)
+    return tuple((key, brief.unit_of(key)) for key in shown_nutrients(brief))
 
 
 def _shape(brief: Brief) -> tuple[object, ...]:

@@ -9,7 +9,10 @@ from numpy.typing import NDArray
 
 from reformulate.brief import Per
 from reformulate.optimise.engine import Engine, Outcome
+from reformulate.optimise.fractional import least_ratio
+from reformulate.optimise.levels import share
 from reformulate.optimise.model import Model
+from reformulate.optimise.program import LinearProgram
 from reformulate.optimise.rows import nutrient_per_gram, reference_per_gram, share_factor
 
 FloatArray = NDArray[np.float64]
@@ -39,22 +42,17 @@ class ReachEngine:
         self._rows = np.arange(len(model.rows), dtype=np.int32)
         top = share_factor(key, per) * nutrient_per_gram(key, items)
         self._is_ratio = per in (Per.HUNDRED_GRAMS, Per.ENERGY)
-        if self._is_ratio:
-            whole = reference_per_gram(per, items)
-        elif per is Per.ORIGINAL:
-            top = 100.0 * top
-            whole = np.zeros_like(top)
-        else:
-            whole = np.zeros_like(top)
+        whole = reference_per_gram(per, items) if self._is_ratio else np.zeros_like(top)
         self._unit = {
             Per.SERVING: servings,
-            Per.ORIGINAL: float(nutrient_per_gram(key, items) @ items.original),
+            Per.ORIGINAL: float(nutrient_per_gram(key, items) @ items.original) / 100.0,
         }.get(per, 1.0)
         self._scale = max(float(np.abs(top @ model.to_grams).max()), 1e-12)
         self._top = top @ model.to_grams / self._scale
         self._top_start = float(top @ items.original) / self._scale
         self._whole = whole @ model.to_grams / self._scale
         self._whole_start = float(whole @ items.original) / self._scale
+        self._program = model.program
         self._engines = tuple(
             Engine(replace(model.program, cost=sign * self._top)) for sign in (1.0, -1.0)
         )
@@ -64,10 +62,11 @@ class ReachEngine:
         for engine in self._engines:
             engine.set_row(row, coefficients)
 
-    def reach(self, lower: FloatArray, upper: FloatArray) -> Reach:
-        """Return the reach under the scaled row limits (m,), this nutrient's own goals left out."""
-        lower = np.where(self._own, -np.inf, lower)
-        upper = np.where(self._own, np.inf, upper)
+    def reach(self, program: LinearProgram) -> Reach:
+        """Return the reach under a program's row limits, this nutrient's own goals left out."""
+        lower = np.where(self._own, -np.inf, program.row_lower)
+        upper = np.where(self._own, np.inf, program.row_upper)
+        self._program = program
         low, high = (
             self._extreme(engine, sign, lower, upper)
             for engine, sign in zip(self._engines, (1.0, -1.0), strict=True)
@@ -77,28 +76,43 @@ class ReachEngine:
     def _extreme(self, engine: Engine, sign: float, lower: FloatArray, upper: FloatArray) -> float:
         engine.set_row_limits(self._rows, lower, upper)
         if self._is_ratio:
-            return self._extreme_ratio(engine, sign)
+            ratio = self._extreme_ratio(engine, sign)
+            return self._by_substitution(sign, lower, upper) if ratio is None else ratio
         outcome, objective = engine.value()
         if outcome is not Outcome.OPTIMAL:
             return sign * -np.inf if outcome is Outcome.UNBOUNDED else np.nan
-        return (sign * objective + self._top_start) * self._scale / self._unit
+        return share((sign * objective + self._top_start) * self._scale, self._unit)
 
-    def _extreme_ratio(self, engine: Engine, sign: float) -> float:
+    def _extreme_ratio(self, engine: Engine, sign: float) -> float | None:
         """Dinkelbach's method: the ratio is extreme where top - ratio * whole has its extreme at 0.
 
+        None where it cannot go on: the dish may grow without end, or shrink to nothing.
         Source: W. Dinkelbach, On nonlinear fractional programming, Management Science 13 (1967).
         """
+        if self._whole_start <= 0.0:
+            return None
         ratio = self._top_start / self._whole_start
         for _ in range(ROUNDS):
             engine.set_cost(sign * (self._top - ratio * self._whole))
             found = engine.solve()
             if found.outcome is not Outcome.OPTIMAL:
-                return sign * -np.inf if found.outcome is Outcome.UNBOUNDED else np.nan
+                return None
             whole = self._whole @ found.x + self._whole_start
-            if whole <= 0:
-                return np.nan
+            if whole <= 1e-9 * self._whole_start:
+                return None
             better = float((self._top @ found.x + self._top_start) / whole)
             if abs(better - ratio) <= 1e-12 * max(1.0, abs(ratio)):
                 return better
             ratio = better
-        return ratio
+        return None
+
+    def _by_substitution(self, sign: float, lower: FloatArray, upper: FloatArray) -> float:
+        program = replace(self._program, row_lower=lower, row_upper=upper)
+        found = least_ratio(
+            program,
+            sign * self._top,
+            sign * self._top_start,
+            self._whole,
+            self._whole_start,
+        )
+        return 0.0 if np.isnan(found) else sign * found

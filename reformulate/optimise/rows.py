@@ -44,8 +44,16 @@ class Row:
     """Key of the nutrient a goal's row is on; empty for holds."""
     original: float = 0.0
     """What the original has of that nutrient [row unit]."""
-    is_share: bool = False
-    """True where the goal's limit stands in the coefficients rather than beside them."""
+    top: FloatArray | None = None
+    """(n,) what a share is of; None for rows that are no shares. A share's limit stands in its
+    coefficients; it is scaled by this alone, so that the scale does not depend on the limit."""
+    whole: FloatArray | None = None
+    """(n,) what a share is taken of; None for rows that are no shares."""
+
+    @property
+    def is_share(self) -> bool:
+        """True where the goal's limit stands in the coefficients rather than beside them."""
+        return self.top is not None
 
 
 def shown_nutrients(brief: Brief) -> tuple[str, ...]:
@@ -92,12 +100,19 @@ def _unlimited_row(key: str, items: Items) -> Row:
     per_gram = nutrient_per_gram(key, items)
     original = float(per_gram @ items.original)
     return Row(
-        name=nutrient(key).name.lower(),
+        name=nutrient(key).spoken,
         coefficients=per_gram,
         size=max(original, 1e-6),
         nutrient=key,
         original=original,
     )
+
+
+def with_share(row: Row, limit: float) -> Row:
+    """Return a share's row with another limit, on the side it has one."""
+    if row.top is None or row.whole is None:
+        raise ValueError(f"'{row.name}' is no share")
+    return replace(row, coefficients=row.top - limit * row.whole)
 
 
 def _limited(row: Row, brief: Brief, recipe: Recipe) -> Row:
@@ -125,20 +140,21 @@ def _share_rows(goal: Goal, items: Items) -> Iterator[Row]:
         row = top - (0.0 if limit is None else limit) * whole
         size = max((limit or 0.0) * whole_of_original, 0.05 * float(top @ items.original), 1e-6)
         yield Row(
-            name=f"{nutrient(goal.nutrient).name.lower()} per {goal.per}",
+            name=f"{nutrient(goal.nutrient).spoken} per {goal.per}",
             coefficients=row,
             lower=0.0 if side == "lower" and limit is not None else -np.inf,
             upper=0.0 if side == "upper" and limit is not None else np.inf,
             size=size,
             nutrient=goal.nutrient,
-            is_share=True,
+            top=top,
+            whole=whole,
         )
 
 
 def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
     """Return the rows of the holds on more than one line, and of the swap groups."""
     names = {
-        line.id: food.food.name for line, food in zip(items.lines, items.ingredients, strict=False)
+        line.id: item.food.name for line, item in zip(items.lines, items.ingredients, strict=False)
     }
     rows: list[Row] = []
     for hold in brief.holds:

@@ -53,7 +53,7 @@ def weighable(
         start = np.minimum(np.maximum(start, least), most)
         grams = _repair(start, np.where(free, step, 0.0), least, most, rows, lower, upper)
         if grams is not None:
-            return np.round(grams, 6)
+            return np.where(free, np.round(grams, 6), original)
     return exact
 
 

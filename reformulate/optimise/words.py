@@ -32,7 +32,7 @@ def per_words(per: Per) -> str:
 def goal_words(goal: Goal) -> str:
     """Say a goal: ``energy at most 130 kcal per serving``."""
     low, high = goal.at_least, goal.at_most
-    name = nutrient(goal.nutrient).name.lower()
+    name = nutrient(goal.nutrient).spoken
     if low is not None and high is not None:
         ends = (quantity(limit, goal.nutrient, goal.per) for limit in (low, high))
         limits = f"between {' and '.join(ends)}"
@@ -51,7 +51,7 @@ def shortfall_words(result: GoalResult) -> str:
     side = "above" if above else "below"
     missed = _at_least_one_digit(result.misses_by, goal)
     wanted = quantity(limit or 0.0, goal.nutrient, goal.per)
-    name = nutrient(goal.nutrient).name.lower()
+    name = nutrient(goal.nutrient).spoken
     return f"{name} stays {missed} {side} {wanted} {per_words(goal.per)}"
 
 
@@ -88,7 +88,7 @@ def _met_sentence(answer: Answer) -> str:
 
 def _conflict_sentence(answer: Answer) -> str:
     missed = [shortfall_words(result) for result in answer.goals if not result.met]
-    missed += [f"{hold.name} gives way by {hold.gives:.0%}" for hold in answer.holds]
+    missed += [f"{hold.name} gives way by {_size(hold.gives)}" for hold in answer.holds]
     return f"Out of reach: {_listed(missed)}. This is the nearest answer."
 
 
@@ -115,9 +115,15 @@ def _short(amount: ItemAmount) -> str:
 
 
 def _percent(change: float) -> str:
-    percent = abs(change) * 100
-    digits = 0 if percent >= 1 else 1
-    return f"{MINUS if change < 0 else '+'}{percent:.{digits}f} %"
+    return f"{MINUS if change < 0 else '+'}{_size(abs(change))}"
+
+
+def _size(fraction: float) -> str:
+    """Write a fraction in percent, so that it never reads as nothing."""
+    percent, digits = fraction * 100, 0 if fraction >= 0.01 else 1
+    while fraction > 0 and float(f"{percent:.{digits}f}") == 0.0:
+        digits += 1
+    return f"{percent:.{digits}f} %"
 
 
 def _at_least_one_digit(missed: float, goal: Goal) -> str:
@@ -126,8 +132,10 @@ def _at_least_one_digit(missed: float, goal: Goal) -> str:
     kind = nutrient(goal.nutrient)
     unit = "percentage points" if goal.per in shares else kind.unit
     decimals = 0 if goal.per in shares else kind.decimals
-    if missed < 0.5 * 10**-decimals:
-        decimals = max(decimals, -math.floor(math.log10(missed)))
+    if not math.isfinite(missed):
+        return "without end"
+    while float(f"{missed:.{decimals}f}") == 0.0:
+        decimals += 1
     return f"{missed:.{decimals}f} {unit}"
 
 

@@ -37,7 +37,9 @@ class Nutrition:
 
     @property
     def per_100g(self) -> FloatArray:
-        """(30,) nutrients of 100 g of the finished dish [nutrient unit]."""
+        """(30,) nutrients of 100 g of the finished dish [nutrient unit]; 0 of a dish of nothing."""
+        if self.finished_grams <= 0.0:
+            return np.zeros_like(self.totals)
         return self.totals * (100.0 / self.finished_grams)
 
     @property

@@ -86,7 +86,7 @@ def test_a_group_is_said_in_names_of_foods_and_roles() -> None:
     assert group_words(("role:base", "a", "b"), {"a": "Garlic"}) == "base + Garlic + b"
 
 
-def test_a_recipe_starts_with_its_batch_size_and_flavours_against_the_base() -> None:
+def test_a_recipe_starts_with_its_batch_size_flavours_against_the_base_and_each_seasoning() -> None:
     dip = recipe("base", "flavouring", "acid", "salt", "fat")
     brief = starting_brief(dip)
     assert brief.holds == (
@@ -94,6 +94,8 @@ def test_a_recipe_starts_with_its_batch_size_and_flavours_against_the_base() -> 
         RatioHold(of=("role:flavouring",), to=("role:base",), tolerance=0.15),
         RatioHold(of=("role:acid",), to=("role:base",), tolerance=0.15),
         RatioHold(of=("role:salt",), to=("role:base",), tolerance=0.25),
+        LineHold(line="flavouring-1", tolerance=0.5),
+        LineHold(line="salt-3", tolerance=0.5),
     )
     assert brief.goals == ()
     assert not list(brief_problems(brief, dip))
@@ -107,6 +109,8 @@ def test_without_a_base_each_flavour_keeps_its_own_mass() -> None:
         RoleHold(role="sweetener", tolerance=0.25),
         RoleHold(role="inclusion", tolerance=0.25),
         RoleHold(role="garnish", tolerance=0.25),
+        LineHold(line="garnish-1", tolerance=0.5),
+        LineHold(line="sweetener-2", tolerance=0.5),
     )
     assert not list(brief_problems(brief, dip))
 

@@ -9,6 +9,7 @@ from hypothesis import given
 
 from reformulate import (
     Answer,
+    BadInput,
     BatchHold,
     Brief,
     Goal,
@@ -89,7 +90,7 @@ def test_what_is_said_of_a_goal_is_true_of_the_amounts_shown(case: Case) -> None
         after, goal = shown_level(found, result.goal), result.goal
         missed = max((goal.at_least or 0.0) - after, after - (goal.at_most or math.inf), 0.0)
         assert result.level == pytest.approx(after, rel=1e-9, abs=1e-9)
-        assert result.misses_by == pytest.approx(missed, rel=1e-6, abs=1e-8 * max(1, after))
+        assert result.misses_by == pytest.approx(missed, rel=1e-6, abs=2e-7 * max(1, after))
         assert result.met == (result.misses_by == 0.0)
     assert (found.status is Status.OPTIMAL) == (
         all(result.met for result in found.goals) and not found.holds
@@ -191,3 +192,28 @@ def test_goals_in_all_units_are_met_together() -> None:
         after = shown_level(found, goal)
         assert after <= (goal.at_most or math.inf) * (1 + 1e-9)
         assert after >= (goal.at_least or 0.0) * (1 - 1e-9)
+
+
+# Found in review, see the report that came with this file.
+
+
+def test_a_brief_may_show_no_nutrient() -> None:
+    found = answer(PAIR, Brief(shown=()))
+    assert found.grams.tolist() == [200.0, 100.0]
+    assert found.reach == ()
+
+
+def test_reach_as_a_share_of_energy_is_refused_or_left_out_for_what_has_none() -> None:
+    try:
+        found = answer(PAIR, Brief(holds=HELD, shown_per=Per.ENERGY))
+    except BadInput as refused:
+        assert "shown_per" in str(refused)
+    else:
+        assert all(reach.low <= reach.high for reach in found.reach)
+
+
+def test_a_dish_of_nothing_has_figures_too() -> None:
+    found = answer(PAIR, Brief(goals=(Goal(nutrient=ENERGY, at_most=0.0),)))
+    assert found.grams.tolist() == [0.0, 0.0]
+    assert found.achieved.per_serving[COLUMN[ENERGY]] == 0.0
+    assert not found.achieved.per_100g[COLUMN[ENERGY]] > 0.0

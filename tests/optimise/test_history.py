@@ -14,11 +14,11 @@ from reformulate import (
     BatchHold,
     Brief,
     Goal,
+    Line,
     Optimiser,
     Per,
     RatioHold,
     Recipe,
-    Line,
     Swap,
 )
 from tests.optimise.dips import CREAMY, answer
