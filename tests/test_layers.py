@@ -79,7 +79,8 @@ def frozen_dataclasses(tree: ast.Module) -> Iterator[ast.ClassDef]:
             isinstance(mark, ast.Call)
             and ast.unparse(mark.func) == "dataclass"
             and any(
-                word.arg == "frozen" and getattr(word.value, "value", None) for word in mark.keywords
+                word.arg == "frozen" and getattr(word.value, "value", None)
+                for word in mark.keywords
             )
             for mark in node.decorator_list
         ):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Final
@@ -45,6 +46,23 @@ FEASIBILITY = 1e-9
 """Tolerance on rows and prices [scaled row unit]; tighter than the solver's own 1e-7 because a goal
 called met has to be met by the grams shown."""
 
+USUAL: Final[Mapping[str, object]] = {
+    "threads": 1,
+    "parallel": "off",
+    "presolve": "off",
+    "solver": "simplex",
+    "random_seed": 0,
+    "primal_feasibility_tolerance": FEASIBILITY,
+    "dual_feasibility_tolerance": FEASIBILITY,
+}
+
+SECOND_TRIES: Final[tuple[Mapping[str, object], ...]] = (
+    {"presolve": "on"},
+    {"presolve": "on", "primal_feasibility_tolerance": 1e-7, "dual_feasibility_tolerance": 1e-7},
+)
+"""What is tried, from cold, when a warm basis has led simplex astray: presolve, then the solver's own
+tolerances. A certificate is computed all the same, and says how good the answer is."""
+
 
 class SolverStopped(ReformulateError):  # noqa: N818
     """The solver gave up without proving anything."""
@@ -76,16 +94,7 @@ class Engine:
 
     def __init__(self, program: LinearProgram) -> None:
         self._highs: Any = _QuietHighs()  # type: ignore[no-untyped-call]
-        for option, value in (
-            ("threads", 1),
-            ("parallel", "off"),
-            ("presolve", "off"),
-            ("solver", "simplex"),
-            ("random_seed", 0),
-            ("primal_feasibility_tolerance", FEASIBILITY),
-            ("dual_feasibility_tolerance", FEASIBILITY),
-        ):
-            self._highs.setOptionValue(option, value)
+        self._set(USUAL)
         self._highs.passModel(_as_highs(program))
         self._columns = np.arange(len(program.columns), dtype=np.int32)
 
@@ -130,17 +139,22 @@ class Engine:
     def _run(self) -> Outcome:
         self._highs.run()
         outcome = OUTCOME_OF_STATUS[self._highs.getModelStatus()]
-        if outcome is Outcome.STOPPED:
-            # A warm basis can lead simplex astray; a cold start with presolve is the second try.
+        for options in SECOND_TRIES if outcome is Outcome.STOPPED else ():
             self._highs.clearSolver()
-            self._highs.setOptionValue("presolve", "on")
+            self._set({**USUAL, **options})
             self._highs.run()
-            self._highs.setOptionValue("presolve", "off")
+            self._set(USUAL)
             outcome = OUTCOME_OF_STATUS[self._highs.getModelStatus()]
+            if outcome is not Outcome.STOPPED:
+                break
         if outcome is Outcome.STOPPED:
             status = self._highs.modelStatusToString(self._highs.getModelStatus())
             raise SolverStopped(f"The solver stopped without an answer ({status}).")
         return outcome
+
+    def _set(self, options: Mapping[str, object]) -> None:
+        for option, value in options.items():
+            self._highs.setOptionValue(option, value)
 
 
 def solve_program(program: LinearProgram) -> Solution:

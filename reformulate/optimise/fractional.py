@@ -24,6 +24,8 @@ def least_ratio(
     Research Logistics Quarterly 9 (1962): scale x by t so that the denominator is 1.
     """
     n = len(program.columns)
+    top_scale = max(float(np.abs(top).max(initial=0.0)), abs(top_start), 1e-300)
+    whole_scale = max(float(np.abs(whole).max(initial=0.0)), abs(whole_start), 1e-300)
     identity = eye_array(n, format="csc")
     blocks = (
         (program.matrix, program.row_lower, 1.0),
@@ -36,11 +38,11 @@ def least_ratio(
         there = np.isfinite(limits)
         scaled = hstack([matrix.tocsr()[there], csc_array(-limits[there][:, None])])
         rows.append(side * scaled)
-    one = csc_array(np.append(whole, whole_start)[None, :])
+    one = csc_array(np.append(whole, whole_start)[None, :] / whole_scale)
     count = sum(row.shape[0] for row in rows)
     found = solve_program(
         linear_program(
-            np.append(top, top_start),
+            np.append(top, top_start) / top_scale,
             vstack([*rows, one]),
             np.append(np.zeros(count), 1.0),
             np.append(np.full(count, np.inf), 1.0),
@@ -49,4 +51,4 @@ def least_ratio(
     )
     if found.outcome is Outcome.UNBOUNDED:
         return -np.inf
-    return found.objective
+    return found.objective * top_scale / whole_scale

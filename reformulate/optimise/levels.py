@@ -12,9 +12,9 @@ from reformulate.optimise.rows import reference_per_gram, share_factor
 
 FloatArray = NDArray[np.float64]
 
-MET = 1e-7
-"""How far beyond a limit still counts as met [fraction of the limit]: a hundred times the solver's
-tolerance, a thousandth of what any scale or screen shows."""
+MET_SHARE, MET_AMOUNT = 1e-7, 1e-6
+"""How far beyond a limit still counts as met [fraction of the limit], [the goal's unit], whichever is
+more: above the solver's tolerance, a thousandth of what any scale or screen shows."""
 
 
 def level(key: str, per: Per, grams: FloatArray, items: Items, servings: float) -> float:
@@ -45,5 +45,6 @@ def shortfall(goal: Goal, value: float) -> float:
     below = (goal.at_least or 0.0) - value if goal.at_least is not None else -np.inf
     above = value - goal.at_most if goal.at_most is not None else -np.inf
     missed = max(below, above)
-    allowance = MET * max(1.0, abs(goal.at_least or 0.0), abs(goal.at_most or 0.0))
+    limit = max(goal.at_least or 0.0, goal.at_most or 0.0)
+    allowance = max(MET_SHARE * limit, MET_AMOUNT)
     return missed if missed > allowance else 0.0

@@ -96,8 +96,12 @@ class Optimiser:
             relaxed = relax(model)
             model, found = self._solve_relaxed(relaxed)
         x, certificate = self._break_ties(model, found.x, found.row_duals)
-        reach = tuple(r.reach(model.program) for r in self._reaches)
         exact = model.grams(x)
+        servings = self._batch.recipe.servings
+        reach = tuple(
+            r.reach(model.program, level(r.nutrient, r.per, exact, model.items, servings))
+            for r in self._reaches
+        )
         grams = weighable(
             exact,
             model.items.original,
@@ -106,7 +110,7 @@ class Optimiser:
             model.gram_rows,
             *_absolute(model, relaxed),
         )
-        results = _goal_results(model, brief, grams, self._batch.recipe.servings)
+        results = _goal_results(model, brief, grams, servings)
         held = _hold_shortfalls(model, relaxed)
         fails = bool(held) or any(not result.met for result in results)
         return Answer(

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.brief import Per
-from reformulate.optimise.engine import Engine, Outcome
+from reformulate.optimise.engine import Engine, Outcome, SolverStopped
 from reformulate.optimise.fractional import least_ratio
 from reformulate.optimise.levels import share
 from reformulate.optimise.model import Model
@@ -62,16 +62,23 @@ class ReachEngine:
         for engine in self._engines:
             engine.set_row(row, coefficients)
 
-    def reach(self, program: LinearProgram) -> Reach:
-        """Return the reach under a program's row limits, this nutrient's own goals left out."""
+    def reach(self, program: LinearProgram, here: float) -> Reach:
+        """Return the reach under a program's row limits, this nutrient's own goals left out.
+
+        ``here`` is the level at amounts within the limits. Limits that were moved until they touch
+        leave no more room than the solver's tolerance; where it finds none, the reach is ``here``.
+        """
         lower = np.where(self._own, -np.inf, program.row_lower)
         upper = np.where(self._own, np.inf, program.row_upper)
         self._program = program
-        low, high = (
-            self._extreme(engine, sign, lower, upper)
-            for engine, sign in zip(self._engines, (1.0, -1.0), strict=True)
-        )
-        return Reach(nutrient=self.nutrient, per=self.per, low=low, high=high)
+        ends = []
+        for engine, sign in zip(self._engines, (1.0, -1.0), strict=True):
+            try:
+                end = self._extreme(engine, sign, lower, upper)
+            except SolverStopped:
+                end = np.nan
+            ends.append(here if np.isnan(end) else end)
+        return Reach(nutrient=self.nutrient, per=self.per, low=ends[0], high=ends[1])
 
     def _extreme(self, engine: Engine, sign: float, lower: FloatArray, upper: FloatArray) -> float:
         engine.set_row_limits(self._rows, lower, upper)
@@ -86,7 +93,8 @@ class ReachEngine:
     def _extreme_ratio(self, engine: Engine, sign: float) -> float | None:
         """Dinkelbach's method: the ratio is extreme where top - ratio * whole has its extreme at 0.
 
-        None where it cannot go on: the dish may grow without end, or shrink to nothing.
+        nan where nothing keeps the limits; None where it cannot go on, since the dish may grow
+        without end or shrink to nothing.
         Source: W. Dinkelbach, On nonlinear fractional programming, Management Science 13 (1967).
         """
         if self._whole_start <= 0.0:
@@ -95,6 +103,8 @@ class ReachEngine:
         for _ in range(ROUNDS):
             engine.set_cost(sign * (self._top - ratio * self._whole))
             found = engine.solve()
+            if found.outcome is Outcome.INFEASIBLE:
+                return np.nan
             if found.outcome is not Outcome.OPTIMAL:
                 return None
             whole = self._whole @ found.x + self._whole_start
@@ -115,4 +125,4 @@ class ReachEngine:
             self._whole,
             self._whole_start,
         )
-        return 0.0 if np.isnan(found) else sign * found
+        return sign * found

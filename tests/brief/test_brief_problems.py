@@ -23,7 +23,7 @@ from reformulate import (
     brief_problems,
     solve,
 )
-from tests.strategies import FOODS
+from tests.recipes.plain_sums import FOODS
 
 RECIPE = Recipe(
     title="t",
@@ -60,7 +60,9 @@ def test_a_brief_in_order_has_no_problems() -> None:
                 LineHold(line="mayonnaise", least=5.0, most=5.0),
                 RoleHold(role="base", tolerance=1.0),
             ),
-            swaps=(Swap(food="yogurt-strained-nonfat", stands_in_for=("sour-cream", "mayonnaise")),),
+            swaps=(
+                Swap(food="yogurt-strained-nonfat", stands_in_for=("sour-cream", "mayonnaise")),
+            ),
         )
         == []
     )
@@ -243,7 +245,7 @@ def test_the_figures_of_a_swap_are_positive(value: float) -> None:
 
 def test_a_swap_with_a_food_that_is_not_there_is_refused() -> None:
     brief = Brief(swaps=(Swap(food="chedar", stands_in_for=("garlic",)),))
-    with pytest.raises(BadInput, match="There is no food with this key. Did you mean cheddar"):
+    with pytest.raises(BadInput, match=r"There is no food with this key\. Did you mean cheddar"):
         solve(RECIPE, brief, FOODS, SYSTEMS["us"])
 
 

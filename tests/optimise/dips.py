@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reformulate import SYSTEMS, Answer, Brief, Line, Recipe, solve
-from tests.strategies import FOODS
+from tests.recipes.plain_sums import FOODS
 
 CREAMY = Recipe(
     title="Creamy dip",

@@ -6,16 +6,25 @@ code: what a change of 1 is, what missing a goal wholly is.
 
 from __future__ import annotations
 
-import warnings
 from dataclasses import dataclass
 
 import numpy as np
-import pulp
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 
-from reformulate import ENERGY_FACTORS, BatchHold, Brief, LineHold, Per, RatioHold, Recipe, RoleHold
-from tests.strategies import (
+from reformulate import (
+    ENERGY_FACTORS,
+    BatchHold,
+    Brief,
+    Goal,
+    Hold,
+    Line,
+    LineHold,
+    Per,
+    Recipe,
+    RoleHold,
+    Swap,
+)
+from tests.recipes.plain_sums import (
     brought_by_a_gram,
     item_foods,
     kept_of_a_gram,
@@ -38,7 +47,6 @@ FLOORS = {
     "inclusion": 10.0,
     "garnish": 1.0,
 }
-TIGHT = {"primal_feasibility_tolerance": 1e-9, "dual_feasibility_tolerance": 1e-9}
 
 
 @dataclass(frozen=True)
@@ -79,233 +87,119 @@ class PlainProblem:
         return worst
 
 
-def write_out(recipe: Recipe, brief: Brief) -> PlainProblem:
-    foods = item_foods(recipe, brief)
-    start = original_grams(recipe, brief)
-    swaps = [swap for swap in brief.swaps if swap.allowed]
-    lines = len(recipe.lines)
-    who = [*recipe.lines, *[None] * len(swaps)]
+@dataclass(frozen=True)
+class _Written:
+    """A recipe and a brief with the sums their rows are made of."""
 
-    def each(key: str) -> list[float]:
-        return [brought_by_a_gram(recipe, line, food, key) for line, food in zip(who, foods, strict=True)]
+    recipe: Recipe
+    brief: Brief
 
-    def dot(row: list[float]) -> float:
-        return sum(c * g for c, g in zip(row, start, strict=True))
+    @property
+    def swaps(self) -> list[Swap]:
+        return [swap for swap in self.brief.swaps if swap.allowed]
 
-    def working(ids: set[str]) -> list[float]:
-        row = [1.0 if line.id in ids else 0.0 for line in recipe.lines]
-        return row + [1 / s.grams_per_gram if ids & set(s.stands_in_for) else 0.0 for s in swaps]
+    @property
+    def start(self) -> list[float]:
+        return original_grams(self.recipe, self.brief)
 
-    rows = []
-    energy = each("energy_kcal")
-    finished = [kept_of_a_gram(recipe, line, food) for line, food in zip(who, foods, strict=True)]
-    for goal in brief.goals:
-        row = each(goal.nutrient)
-        if goal.per in (Per.SERVING, Per.ORIGINAL):
-            unit = recipe.servings if goal.per is Per.SERVING else dot(row) / 100
-            low = -np.inf if goal.at_least is None else goal.at_least * unit
-            high = np.inf if goal.at_most is None else goal.at_most * unit
-            size = max(0.05 * dot(row), 1e-6, *(abs(x) for x in (low, high) if np.isfinite(x)))
-            rows.append(PlainRow(row, low, high, size, goal.nutrient))
-            continue
-        factor = 1.0
-        whole = [share / 100 for share in finished]
-        if goal.per is Per.ENERGY:
-            factor, whole = 100 * ENERGY_FACTORS[goal.nutrient], energy
-        for limit, is_least in ((goal.at_least, True), (goal.at_most, False)):
-            if limit is None:
-                continue
-            size = max(limit * dot(whole), 0.05 * factor * dot(row), 1e-6)
-            share = [factor * top - limit * of for top, of in zip(row, whole, strict=True)]
-            low, high = (0.0, np.inf) if is_least else (-np.inf, 0.0)
-            rows.append(PlainRow(share, low, high, size, goal.nutrient))
+    def items(self) -> list[tuple[Line | None, str]]:
+        lines = [*self.recipe.lines, *[None] * len(self.swaps)]
+        return list(zip(lines, item_foods(self.recipe, self.brief), strict=True))
 
-    def band(row: list[float], tolerance: float) -> PlainRow:
-        mass = dot(row)
+    def each(self, key: str) -> list[float]:
+        return [brought_by_a_gram(self.recipe, line, food, key) for line, food in self.items()]
+
+    def finished(self) -> list[float]:
+        return [kept_of_a_gram(self.recipe, line, food) for line, food in self.items()]
+
+    def dot(self, row: list[float]) -> float:
+        return sum(c * g for c, g in zip(row, self.start, strict=True))
+
+    def working(self, ids: set[str]) -> list[float]:
+        row = [1.0 if line.id in ids else 0.0 for line in self.recipe.lines]
+        return row + [
+            1 / swap.grams_per_gram if ids & set(swap.stands_in_for) else 0.0 for swap in self.swaps
+        ]
+
+    def band(self, row: list[float], tolerance: float) -> PlainRow:
+        mass = self.dot(row)
         return PlainRow(row, mass * (1 - tolerance), mass * (1 + tolerance), mass)
 
-    for hold in brief.holds:
-        match hold:
-            case BatchHold():
-                rows.append(band(finished, hold.tolerance))
-            case RoleHold():
-                rows.append(band(working(members(recipe, (f"role:{hold.role}",))), hold.tolerance))
-            case RatioHold():
-                top, bottom = working(members(recipe, hold.of)), working(members(recipe, hold.to))
-                ratio = dot(top) / dot(bottom) if hold.ratio is None else hold.ratio
-                size = ratio * dot(bottom)
-                for sign, low, high in ((-1, 0.0, np.inf), (1, -np.inf, 0.0)):
-                    of = ratio * (1 + sign * hold.tolerance)
-                    row = [t - of * b for t, b in zip(top, bottom, strict=True)]
-                    rows.append(PlainRow(row, low, high, size))
-    rows += [band(working(group), brief.swap_band) for group in tied_groups(recipe, brief)]
 
-    bounds = [(0.0, np.inf)] * lines
-    for hold in brief.holds:
-        if isinstance(hold, LineHold):
-            at = [line.id for line in recipe.lines].index(hold.line)
-            low, high = 0.0, np.inf
-            if hold.tolerance is not None:
-                low, high = start[at] * (1 - hold.tolerance), start[at] * (1 + hold.tolerance)
-            low = low if hold.least is None else max(low, hold.least)
-            high = high if hold.most is None else min(high, hold.most)
-            bounds[at] = (low, high)
-    unit = [max(before, FLOORS[line.role]) for line, before in zip(recipe.lines, start, strict=False)]
-    for swap in swaps:
+def write_out(recipe: Recipe, brief: Brief) -> PlainProblem:
+    written = _Written(recipe, brief)
+    rows = [row for goal in brief.goals for row in _goal_rows(written, goal)]
+    rows += [row for hold in brief.holds for row in _hold_rows(written, hold)]
+    rows += [
+        written.band(written.working(group), brief.swap_band)
+        for group in tied_groups(recipe, brief)
+    ]
+    start = written.start
+    unit = [
+        max(before, FLOORS[line.role]) for line, before in zip(recipe.lines, start, strict=False)
+    ]
+    bounds = [
+        _line_bounds(brief, line.id, mass) for line, mass in zip(recipe.lines, start, strict=False)
+    ]
+    for swap in written.swaps:
         replaced = sum(float(recipe.line(name).grams or 0.0) for name in swap.stands_in_for)
         unit.append(swap.grams_per_gram * replaced)
         bounds.append((0.0, swap.largest_share * swap.grams_per_gram * replaced))
-    return PlainProblem(start=start, unit=unit, bounds=bounds, rows=rows, lines=lines)
+    return PlainProblem(start=start, unit=unit, bounds=bounds, rows=rows, lines=len(recipe.lines))
 
 
-def _inequalities(problem: PlainProblem, extra: int) -> tuple[FloatArray, FloatArray]:
-    """Rows as A z <= b over grams in each item's unit, each divided by its largest entry."""
-    left, right = [], []
-    for row in problem.rows:
-        entries = np.array(row.coefficients) * problem.unit
-        largest = np.abs(entries).max() or 1.0
-        for sign, limit in ((1, row.high), (-1, row.low)):
-            if np.isfinite(limit):
-                left.append(np.concatenate([sign * entries / largest, np.zeros(extra)]))
-                right.append(sign * limit / largest)
-    width = len(problem.unit) + extra
-    return np.array(left).reshape(-1, width), np.array(right)
+def _goal_rows(written: _Written, goal: Goal) -> list[PlainRow]:
+    row = written.each(goal.nutrient)
+    original = written.dot(row)
+    if goal.per in (Per.SERVING, Per.ORIGINAL):
+        unit = written.recipe.servings if goal.per is Per.SERVING else original / 100
+        low = -np.inf if goal.at_least is None else goal.at_least * unit
+        high = np.inf if goal.at_most is None else goal.at_most * unit
+        size = max(0.05 * original, 1e-6, *(abs(x) for x in (low, high) if np.isfinite(x)))
+        return [PlainRow(row, low, high, size, goal.nutrient)]
+    factor, whole = 1.0, [share / 100 for share in written.finished()]
+    if goal.per is Per.ENERGY:
+        factor, whole = 100 * ENERGY_FACTORS[goal.nutrient], written.each("energy_kcal")
+    rows = []
+    for limit, is_least in ((goal.at_least, True), (goal.at_most, False)):
+        if limit is None:
+            continue
+        size = max(limit * written.dot(whole), 0.05 * factor * original, 1e-6)
+        share = [factor * top - limit * of for top, of in zip(row, whole, strict=True)]
+        low, high = (0.0, np.inf) if is_least else (-np.inf, 0.0)
+        rows.append(PlainRow(share, low, high, size, goal.nutrient))
+    return rows
 
 
-def _bounds(problem: PlainProblem) -> list[tuple[float, float]]:
-    return [(lo / u, hi / u) for (lo, hi), u in zip(problem.bounds, problem.unit, strict=True)]
+def _hold_rows(written: _Written, hold: Hold) -> list[PlainRow]:
+    recipe = written.recipe
+    match hold:
+        case BatchHold():
+            return [written.band(written.finished(), hold.tolerance)]
+        case RoleHold():
+            row = written.working(members(recipe, (f"role:{hold.role}",)))
+            return [written.band(row, hold.tolerance)]
+        case LineHold():
+            return []
+    top, bottom = (written.working(members(recipe, group)) for group in (hold.of, hold.to))
+    ratio = written.dot(top) / written.dot(bottom) if hold.ratio is None else hold.ratio
+    rows = []
+    for sign, low, high in ((-1, 0.0, np.inf), (1, -np.inf, 0.0)):
+        of = ratio * (1 + sign * hold.tolerance)
+        row = [t - of * b for t, b in zip(top, bottom, strict=True)]
+        rows.append(PlainRow(row, low, high, ratio * written.dot(bottom)))
+    return rows
 
 
-def least_change(problem: PlainProblem) -> float | None:
-    """The least sum of relative changes by SciPy; None where nothing is feasible."""
-    n, lines = len(problem.unit), problem.lines
-    left, right = _inequalities(problem, lines)
-    for i in range(lines):
-        for sign in (1, -1):
-            row = np.zeros(n + lines)
-            row[i], row[n + i] = sign, -1
-            left = np.vstack([left, row])
-            right = np.append(right, sign * problem.start[i] / problem.unit[i])
-    cost = np.concatenate([np.zeros(lines), np.ones(n - lines), np.ones(lines)])
-    found = linprog(
-        cost,
-        A_ub=left,
-        b_ub=right,
-        bounds=[*_bounds(problem), *[(0, None)] * lines],
-        options=TIGHT,
-    )
-    assert found.status in (0, 2), found.message
-    return float(found.fun) if found.status == 0 else None
-
-
-def least_change_by_cbc(problem: PlainProblem) -> float | None:
-    """The same written as sentences in PuLP and solved by CBC."""
-    lp = pulp.LpProblem("plain", pulp.LpMinimize)
-    amounts = [
-        lp.add_variable(f"z{i}", low, None if high == np.inf else high)
-        for i, (low, high) in enumerate(_bounds(problem))
-    ]
-    off = [lp.add_variable(f"off{i}", 0) for i in range(problem.lines)]
-    lp += pulp.lpSum(off) + pulp.lpSum(amounts[problem.lines :])
-    for i, change in enumerate(off):
-        before = problem.start[i] / problem.unit[i]
-        lp += change >= amounts[i] - before
-        lp += change >= before - amounts[i]
-    left, right = _inequalities(problem, 0)
-    for row, limit in zip(left, right, strict=True):
-        lp += pulp.lpSum(float(c) * z for c, z in zip(row, amounts, strict=True) if c) <= float(limit)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", DeprecationWarning)  # this CBC goes in PuLP 4
-        status = lp.solve(pulp.PULP_CBC_CMD(msg=False))
-    return float(pulp.value(lp.objective)) if pulp.LpStatus[status] == "Optimal" else None
-
-
-def extreme(problem: PlainProblem, coefficients: list[float], sign: int) -> float | None:
-    """Least (sign 1) or most (sign -1) of a sum; None where nothing is feasible, inf unbounded."""
-    left, right = _inequalities(problem, 0)
-    cost = np.array(coefficients) * problem.unit
-    size = np.abs(cost).max() or 1.0
-    found = linprog(
-        sign * cost / size,
-        A_ub=left if len(left) else None,
-        b_ub=right if len(right) else None,
-        bounds=_bounds(problem),
-        options=TIGHT,
-    )
-    assert found.status in (0, 2, 3), found.message
-    if found.status == 3:
-        return -sign * np.inf
-    return sign * float(found.fun) * size if found.status == 0 else None
-
-
-def extreme_ratio(
-    problem: PlainProblem, top: list[float], whole: list[float], sign: int
-) -> float | None:
-    """Least or most of top / whole by the change of variables of Charnes and Cooper.
-
-    Source: Programming with linear fractional functionals, Naval Research Logistics Quarterly 9
-    (1962): z = t x, whole(z) = 1, t >= 0.
-    """
-    n = len(problem.unit)
-    left, right = _inequalities(problem, 1)
-    if len(left):
-        left[:, n] = -right
-    more = []
-    for i, (low, high) in enumerate(_bounds(problem)):
-        for side, limit in ((-1, low), (1, high)):
-            if np.isfinite(limit) and (side, limit) != (-1, 0.0):
-                row = np.zeros(n + 1)
-                row[i], row[n] = side, -side * limit
-                more.append(row)
-    if more:
-        left = np.vstack([left, more])
-    unit = np.array(problem.unit)
-    mass = float(np.array(whole) @ np.array(problem.start)) or 1.0
-    equal = np.append(np.array(whole) * unit / mass, 0.0)
-    cost = np.append(np.array(top) * unit, 0.0)
-    size = np.abs(cost).max() or 1.0
-    found = linprog(
-        sign * cost / size,
-        A_ub=left,
-        b_ub=np.zeros(len(left)),
-        A_eq=equal[None, :],
-        b_eq=[1.0],
-        bounds=[(0, None)] * (n + 1),
-        options=TIGHT,
-    )
-    assert found.status in (0, 2, 3), found.message
-    if found.status == 3:
-        return -sign * np.inf
-    return sign * float(found.fun) * size / mass if found.status == 0 else None
-
-
-def least_violation(problem: PlainProblem, goals: int) -> float | None:
-    """The least sum of what the first ``goals`` rows miss, each as a fraction of its size.
-
-    Every other row and every bound is kept; None where they alone conflict.
-    """
-    n = len(problem.unit)
-    left, right = [], []
-    for number, row in enumerate(problem.rows):
-        entries = np.array(row.coefficients) * problem.unit
-        for sign, limit in ((1, row.high), (-1, row.low)):
-            if not np.isfinite(limit):
-                continue
-            line = np.concatenate([sign * entries, np.zeros(goals)])
-            if number < goals:
-                line[n + number] = -row.size
-            largest = np.abs(line).max() or 1.0
-            left.append(line / largest)
-            right.append(sign * limit / largest)
-    found = linprog(
-        np.concatenate([np.zeros(n), np.ones(goals)]),
-        A_ub=np.array(left),
-        b_ub=right,
-        bounds=[*_bounds(problem), *[(0, None)] * goals],
-        options=TIGHT,
-    )
-    assert found.status in (0, 2), found.message
-    return float(found.fun) if found.status == 0 else None
+def _line_bounds(brief: Brief, line_id: str, mass: float) -> tuple[float, float]:
+    low, high = 0.0, np.inf
+    for hold in brief.holds:
+        if isinstance(hold, LineHold) and hold.line == line_id:
+            if hold.tolerance is not None:
+                low, high = mass * (1 - hold.tolerance), mass * (1 + hold.tolerance)
+            low = low if hold.least is None else max(low, hold.least)
+            high = high if hold.most is None else min(high, hold.most)
+    return low, high
 
 
 def violation(problem: PlainProblem, grams: list[float] | FloatArray, goals: int) -> float:

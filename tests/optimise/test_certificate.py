@@ -22,7 +22,8 @@ from reformulate import (
 from reformulate.optimise.items import collect_items
 from reformulate.optimise.model import build_model
 from tests.optimise.dips import CREAMY, answer
-from tests.strategies import FOODS, Case, cases, harsh_cases, weighed
+from tests.recipes.plain_sums import FOODS
+from tests.strategies import Case, cases, harsh_cases, weighed
 
 # Minimise 2 x + 3 y with x + y >= 4, x <= 3: x = 3, y = 1; the row is worth 3, the bound -1.
 PROGRAM = linear_program([2.0, 3.0], [[1.0, 1.0]], 4.0, np.inf, column_upper=[3.0, np.inf])

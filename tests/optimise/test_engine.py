@@ -25,7 +25,9 @@ PROGRAM = linear_program([2.0, 3.0], [[1.0, 1.0]], 4.0, np.inf, column_upper=[3.
 def test_every_status_of_the_solver_has_an_outcome() -> None:
     assert set(OUTCOME_OF_STATUS) == set(highspy.HighsModelStatus.__members__.values())
     proofs = {
-        status.name for status, outcome in OUTCOME_OF_STATUS.items() if outcome is not Outcome.STOPPED
+        status.name
+        for status, outcome in OUTCOME_OF_STATUS.items()
+        if outcome is not Outcome.STOPPED
     }
     assert proofs == {"kOptimal", "kModelEmpty", "kInfeasible", "kUnbounded"}
 

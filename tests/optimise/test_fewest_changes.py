@@ -21,14 +21,10 @@ from reformulate import (
 from reformulate.optimise.items import ROLE_FLOOR, collect_items
 from reformulate.optimise.model import build_model
 from tests.optimise.dips import PAIR, answer
-from tests.optimise.plain import (
-    FLOORS,
-    goal_row_count,
-    least_change,
-    least_change_by_cbc,
-    write_out,
-)
-from tests.strategies import FOODS, Case, cases, harsh_cases, weighed
+from tests.optimise.plain import FLOORS, goal_row_count, write_out
+from tests.optimise.plain_solvers import least_change, least_change_by_cbc
+from tests.recipes.plain_sums import FOODS
+from tests.strategies import Case, cases, harsh_cases, weighed
 
 CBC = settings(max_examples=max(5, settings().max_examples // 2))
 """CBC starts a process of its own for every program."""

@@ -22,7 +22,8 @@ from reformulate import (
     Swap,
 )
 from tests.optimise.dips import CREAMY, answer
-from tests.strategies import FOODS, Case, cases, harsh_cases, weighed
+from tests.recipes.plain_sums import FOODS
+from tests.strategies import Case, cases, harsh_cases, weighed
 
 
 def moved(brief: Brief, factor: float) -> Brief:
@@ -50,9 +51,7 @@ def assert_same(warm: Answer, cold: Answer) -> None:
         assert one.high == pytest.approx(other.high, rel=1e-6, abs=1e-6)
 
 
-@given(
-    cases() | harsh_cases(), st.lists(st.sampled_from([0.2, 0.6, 0.9, 1.0, 1.3]), max_size=3)
-)
+@given(cases() | harsh_cases(), st.lists(st.sampled_from([0.2, 0.6, 0.9, 1.0, 1.3]), max_size=3))
 def test_a_warm_answer_is_the_cold_one_whatever_came_before(
     case: Case, before: list[float]
 ) -> None:
@@ -61,7 +60,9 @@ def test_a_warm_answer_is_the_cold_one_whatever_came_before(
     optimiser = Optimiser(batch, first, FOODS)
     for factor in before:
         optimiser.answer(moved(case.brief, factor))
-    assert_same(optimiser.answer(case.brief), Optimiser(batch, case.brief, FOODS).answer(case.brief))
+    assert_same(
+        optimiser.answer(case.brief), Optimiser(batch, case.brief, FOODS).answer(case.brief)
+    )
 
 
 @given(cases())
@@ -114,9 +115,6 @@ def test_a_goal_may_come_and_go_in_a_warm_optimiser() -> None:
     assert start == batch.grams.tolist()
     assert optimiser.answer(one).grams.tolist() == answer(CREAMY, one).grams.tolist()
     assert optimiser.answer(none).grams.tolist() == start
-
-
-# The same brief gives the same grams: found by random search, see the report with this file.
 
 
 def test_the_amounts_shown_do_not_depend_on_the_brief_the_optimiser_was_built_for() -> None:

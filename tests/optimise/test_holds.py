@@ -18,16 +18,14 @@ from reformulate import (
     Status,
 )
 from tests.optimise.dips import CREAMY, answer, grams_of
-from tests.strategies import (
-    Case,
-    cases,
+from tests.recipes.plain_sums import (
     finished_mass,
-    harsh_cases,
     members,
     original_grams,
     tied_groups,
     working_mass,
 )
+from tests.strategies import Case, cases, harsh_cases
 
 LEAN = Goal(nutrient="energy_kcal", at_most=150.0)
 SLACK = 1e-7  # grams are shown to a millionth of a gram

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from reformulate import Goal, Line, LineHold, Recipe, Status
 from tests.optimise.dips import answer
 from tests.optimise.plain import FLOORS, write_out
-from tests.strategies import Case, cases, item_foods, level_in
+from tests.recipes.plain_sums import item_foods, level_in
+from tests.strategies import Case, cases
 
 
 def changes(case: Case) -> float:
@@ -108,7 +109,9 @@ def times(recipe: Recipe, factor: float) -> Recipe:
     return replace(
         recipe,
         servings=recipe.servings * factor,
-        lines=tuple(replace(line, grams=float(line.grams or 0.0) * factor) for line in recipe.lines),
+        lines=tuple(
+            replace(line, grams=float(line.grams or 0.0) * factor) for line in recipe.lines
+        ),
     )
 
 

@@ -23,17 +23,16 @@ from reformulate import (
     Status,
 )
 from tests.optimise.dips import CREAMY, PAIR, answer
-from tests.optimise.plain import extreme, extreme_ratio, write_out
-from tests.strategies import (
-    COMMON,
-    Case,
+from tests.optimise.plain import write_out
+from tests.optimise.plain_solvers import extreme, extreme_ratio
+from tests.recipes.plain_sums import (
     brought_by_a_gram,
-    cases,
     item_foods,
     kept_of_a_gram,
     level_in,
     original_grams,
 )
+from tests.strategies import COMMON, Case, cases
 
 
 def plain_reach(case: Case, key: str, per: Per) -> tuple[float, float]:
@@ -43,7 +42,9 @@ def plain_reach(case: Case, key: str, per: Per) -> tuple[float, float]:
     problem = write_out(recipe, without)
     foods = item_foods(recipe, brief)
     who = [*recipe.lines, *[None] * (len(foods) - len(recipe.lines))]
-    top = [brought_by_a_gram(recipe, line, food, key) for line, food in zip(who, foods, strict=True)]
+    top = [
+        brought_by_a_gram(recipe, line, food, key) for line, food in zip(who, foods, strict=True)
+    ]
     ends = []
     for sign in (1, -1):
         if per is Per.SERVING:
@@ -89,7 +90,8 @@ def test_reach_per_serving_is_what_two_cold_programs_find(case: Case) -> None:
 def test_reach_in_the_unit_of_a_goal_is_what_two_cold_programs_find(
     case: Case, key: str, per: Per
 ) -> None:
-    assume(level_in(case.recipe, item_foods(case.recipe, case.brief), original_grams(case.recipe, case.brief), key, per) > 0)
+    foods, start = item_foods(case.recipe, case.brief), original_grams(case.recipe, case.brief)
+    assume(level_in(case.recipe, foods, start, key, per) > 0)
     brief = case.brief.with_goal(Goal(nutrient=key, at_least=0.0, per=per))
     case = replace(case, brief=brief)
     reach = reach_of(answer(case.recipe, brief), key)
@@ -194,9 +196,6 @@ def test_reach_comes_in_the_unit_that_is_shown_unless_a_goal_has_its_own() -> No
     units = {reach.nutrient: reach.per for reach in answer(CREAMY, brief).reach}
     assert units.pop("fat_g") is Per.ENERGY
     assert set(units.values()) == {Per.HUNDRED_GRAMS}
-
-
-# Found in review, see the report that came with this file.
 
 
 def test_reach_per_100_g_has_ends_without_a_batch_to_keep() -> None:

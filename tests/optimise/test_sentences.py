@@ -153,9 +153,7 @@ def test_goals_met_by_several_lines_name_the_one_that_changes_most() -> None:
     goals = (Goal(nutrient=ENERGY, at_most=80.0), Goal(nutrient="protein_g", at_least=5.0))
     found = answer(PAIR, Brief(goals=goals, holds=HELD))
     assert found.grams.tolist() == [102.0, 198.0]
-    assert (
-        state_sentence(found) == "Meets both goals. 2 lines change, most: yogurt +98 %."
-    )
+    assert state_sentence(found) == "Meets both goals. 2 lines change, most: yogurt +98 %."
 
 
 def test_three_goals_are_counted() -> None:
@@ -185,7 +183,9 @@ def test_a_swap_that_stands_in_is_named_as_it_is_spoken() -> None:
 def test_the_parts_of_a_sentence_fit_what_happened() -> None:
     swaps = (
         Swap(food=YOGURT, stands_in_for=("sour-cream", "cream-cheese"), largest_share=0.3),
-        Swap(food="cottage-cheese", stands_in_for=("cream-cheese", "mayonnaise"), largest_share=0.3),
+        Swap(
+            food="cottage-cheese", stands_in_for=("cream-cheese", "mayonnaise"), largest_share=0.3
+        ),
     )
     goal = Goal(nutrient="fat_g", at_most=9.0)
     found = answer(CREAMY, Brief(goals=(goal,), holds=(BatchHold(),), swaps=swaps, swap_band=0.1))
@@ -225,9 +225,6 @@ def test_a_sentence_never_says_nothing_nor_too_little(case: Case) -> None:
     for each in found.goals:
         if not each.met:
             assert shortfall_words(each) in told
-
-
-# Found in review, see the report that came with this file.
 
 
 @given(st.sampled_from([kind.key for kind in NUTRIENTS]), st.floats(1e-6, 1e3))

@@ -31,9 +31,10 @@ def assert_weighable(
     if np.array_equal(grams, exact):
         return
     for finer in (1.0, 0.1, 0.01, 0.001):
+        limits = zip(np.round(least, 6), np.round(most, 6), strict=True)
         on_grid = [
             is_multiple(mass, coarse_step(near) * finer) or mass in (low, high)
-            for mass, near, low, high in zip(grams, exact, np.round(least, 6), np.round(most, 6), strict=True)
+            for mass, near, (low, high) in zip(grams, exact, limits, strict=True)
         ]
         if all(on_grid):
             return
@@ -50,9 +51,7 @@ def test_amounts_shown_are_multiples_of_a_scales_step_or_exact(case: Case) -> No
     found = answer(case.recipe, case.brief)
     free = moved(found)
     items = found.items
-    assert_weighable(
-        found.grams[free], found.exact[free], items.least[free], items.most[free]
-    )
+    assert_weighable(found.grams[free], found.exact[free], items.least[free], items.most[free])
 
 
 @given(cases() | harsh_cases())
@@ -67,9 +66,7 @@ def test_amounts_shown_stay_within_the_limits_of_their_lines(case: Case) -> None
 def test_lines_that_have_not_moved_keep_their_grams(case: Case) -> None:
     found = answer(case.recipe, case.brief)
     kept = ~moved(found)
-    np.testing.assert_allclose(
-        found.grams[kept], found.items.original[kept], rtol=0, atol=1e-6
-    )
+    np.testing.assert_allclose(found.grams[kept], found.items.original[kept], rtol=0, atol=1e-6)
 
 
 def rounded(
@@ -98,7 +95,15 @@ def rounded(
 
 @pytest.mark.parametrize(
     ("exact", "shown"),
-    [(153.47, 153.0), (20.4, 20.0), (19.96, 20.0), (7.348, 7.3), (2.04, 2.0), (0.347, 0.35), (0.0, 0.0)],
+    [
+        (153.47, 153.0),
+        (20.4, 20.0),
+        (19.96, 20.0),
+        (7.348, 7.3),
+        (2.04, 2.0),
+        (0.347, 0.35),
+        (0.0, 0.0),
+    ],
 )
 def test_steps_are_a_gram_a_tenth_and_a_hundredth(exact: float, shown: float) -> None:
     assert rounded([exact]) == [shown]
@@ -138,15 +143,15 @@ def test_whatever_is_asked_the_limits_hold(exact: list[float], data: st.DataObje
     slack = np.array(
         data.draw(st.lists(st.floats(0.0, 5.0), min_size=len(rows), max_size=len(rows)))
     )
-    shown = rounded(exact, rows=rows, lower=(activity - slack).tolist(), upper=(activity + slack).tolist())
+    shown = rounded(
+        exact, rows=rows, lower=(activity - slack).tolist(), upper=(activity + slack).tolist()
+    )
     now = np.array(rows) @ np.array(shown)
     assert (np.abs(now - activity) <= slack + 1e-5).all()
 
 
 def test_an_answer_shows_whole_grams_where_it_can() -> None:
-    brief = Brief(
-        goals=(Goal(nutrient="energy_kcal", at_most=180.0),), holds=(BatchHold(),)
-    )
+    brief = Brief(goals=(Goal(nutrient="energy_kcal", at_most=180.0),), holds=(BatchHold(),))
     found = answer(CREAMY, brief)
     assert all(is_multiple(mass, coarse_step(mass)) for mass in found.grams)
     assert moved(found).any()
@@ -166,16 +171,12 @@ def test_a_limit_of_a_line_does_not_take_amounts_off_the_grid() -> None:
     )
 
 
-# Found in review, see the report that came with this file.
-
-
 def test_a_line_that_has_not_moved_keeps_its_grams_to_the_letter() -> None:
     # 1/7 oz is no decimal number of grams.
-    recipe = PAIR.with_line(Line(id="yogurt-strained-nonfat", food="yogurt-strained-nonfat", amount="1/7 oz"))
+    yogurt = "yogurt-strained-nonfat"
+    recipe = PAIR.with_line(Line(id=yogurt, food=yogurt, amount="1/7 oz"))
     brief = Brief(goals=(Goal(nutrient="energy_kcal", at_most=80.0),))
-    locked = brief.with_line_hold(
-        "yogurt-strained-nonfat", LineHold(line="yogurt-strained-nonfat", tolerance=0.0)
-    )
+    locked = brief.with_line_hold(yogurt, LineHold(line=yogurt, tolerance=0.0))
     found = answer(recipe, locked)
     assert found.grams[0] < 200
     assert found.grams[1] == found.batch.grams[1]

@@ -12,16 +12,8 @@ from hypothesis import strategies as st
 from reformulate import Batch, Line, Nutrition, Recipe, nutrition_of, unknown_foods
 from reformulate.foods import retention_factors
 from reformulate.recipes import nutrition
-from tests.strategies import (
-    ALL_KEYS,
-    COLUMN,
-    FOODS,
-    RETENTION_CODES,
-    brought_by_a_gram,
-    kept_of_a_gram,
-    recipes,
-    weighed,
-)
+from tests.recipes.plain_sums import COLUMN, FOODS, brought_by_a_gram, kept_of_a_gram
+from tests.strategies import ALL_KEYS, RETENTION_CODES, recipes, weighed
 
 ENERGY, WATER, PROTEIN, SUGARS = (
     COLUMN[key] for key in ("energy_kcal", "water_g", "protein_g", "added_sugars_g")
@@ -73,7 +65,9 @@ def test_every_total_equals_a_plain_sum_over_the_lines(recipe: Recipe) -> None:
             assert item.grams is not None
             total += brought_by_a_gram(recipe, item, item.food, key) * item.grams
         assert found.totals[column] == pytest.approx(total, rel=1e-9, abs=1e-9)
-    mass = sum(kept_of_a_gram(recipe, item, item.food) * float(item.grams or 0) for item in recipe.lines)
+    mass = sum(
+        kept_of_a_gram(recipe, item, item.food) * float(item.grams or 0) for item in recipe.lines
+    )
     assert found.finished_grams == pytest.approx(mass)
 
 
