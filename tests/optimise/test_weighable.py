@@ -8,7 +8,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from reformulate import Answer, BatchHold, Brief, Goal, Line, LineHold
+from reformulate import (
+    Answer,
+    BatchHold,
+    Brief,
+    Goal,
+    Line,
+    LineHold,
+    RatioHold,
+    Recipe,
+    Status,
+    Swap,
+    state_sentence,
+)
 from reformulate.optimise.weighable import weighable
 from tests.optimise.dips import CREAMY, PAIR, answer
 from tests.strategies import Case, cases, harsh_cases
@@ -180,3 +192,44 @@ def test_a_line_that_has_not_moved_keeps_its_grams_to_the_letter() -> None:
     found = answer(recipe, locked)
     assert found.grams[0] < 200
     assert found.grams[1] == found.batch.grams[1]
+
+
+def test_rounding_does_not_miss_a_goal_that_the_exact_amounts_meet() -> None:
+    creams = (
+        "sour-cream",
+        "sour-cream-reduced",
+        "ricotta-part-skim",
+        "sour-cream-light",
+        "mayonnaise-fat-free",
+        "yogurt-strained-whole",
+        "sour-cream-fat-free",
+        "sour-cream-half-half",
+    )
+    recipe = Recipe(
+        title="t",
+        servings=1,
+        lines=(
+            Line(id="oil", food="oil-almond", grams=706.3),
+            Line(id="jelly", food="jelly", grams=19.8, role="fat"),
+            *(Line(id=food, food=food, grams=100.0) for food in creams),
+            Line(id="yogurt", food="yogurt-whole", grams=0.5, role="flavouring"),
+        ),
+    )
+    swaps = tuple(
+        Swap(food=food, stands_in_for=("oil",), grams_per_gram=0.5, largest_share=0.25)
+        for food in ("milk-dry-nonfat", "yogurt-low-fat", "yogurt-nonfat")
+    )
+    brief = Brief(
+        goals=(Goal(nutrient="energy_kcal", at_most=4408.202799),),
+        holds=(
+            BatchHold(tolerance=0.40025),
+            RatioHold(of=("jelly",), to=("oil",), tolerance=0.001),
+        ),
+        swaps=swaps,
+        swap_band=0.401,
+    )
+    reach = answer(recipe, brief).reach_of("protein_g")
+    assert reach is not None
+    goal = Goal(nutrient="protein_g", at_most=reach.low * (1 + 1e-6))
+    found = answer(recipe, brief.with_goal(goal))
+    assert found.status is Status.OPTIMAL, state_sentence(found)
