@@ -23,11 +23,13 @@ from reformulate import (
     Recipe,
     RoleHold,
     Swap,
+    nutrition_of,
     weigh_recipe,
 )
 from tests.recipes.plain_sums import (
     COLUMN,
     FOODS,
+    brought_by_a_gram,
     finished_mass,
     item_foods,
     level_in,
@@ -96,12 +98,21 @@ def recipes(draw: st.DrawFn, *, least: int = 2, most: int = 12, plain: bool = Fa
                 as_bought=False if plain else draw(st.booleans()),
             )
         )
-    return Recipe(
-        title="drawn",
-        servings=float(draw(st.integers(1, 24))),
-        moisture_loss_percent=0.0 if plain else float(draw(st.integers(-20, 40))),
-        lines=tuple(lines),
+    raw = Recipe(title="drawn", servings=float(draw(st.integers(1, 24))), lines=tuple(lines))
+    if plain:
+        return raw
+    # Cooking drives off no more water than there is, and other amounts have water to lose too.
+    loss = min(draw(st.integers(-20, 40)), int(0.6 * water_percent(raw)))
+    return replace(raw, moisture_loss_percent=float(loss))
+
+
+def water_percent(recipe: Recipe) -> float:
+    """Water in the raw lines, of their edible mass."""
+    batch = weighed(replace(recipe, moisture_loss_percent=0.0))
+    edible = sum(
+        g * item.yield_share for g, item in zip(batch.grams, batch.ingredients, strict=True)
     )
+    return float(nutrition_of(batch).totals[0] / edible * 100)
 
 
 @st.composite
@@ -201,6 +212,12 @@ def cases(
     brief = Brief(swaps=draw(swaps_for(recipe, most=most_swaps)))
     grams = draw(witnesses(recipe, brief))
     start = original_grams(recipe, brief)
+    who = [*recipe.lines, *[None] * (len(grams) - len(recipe.lines))]
+    water = [
+        mass * brought_by_a_gram(recipe, line, food, "water_g")
+        for mass, line, food in zip(grams, who, item_foods(recipe, brief), strict=True)
+    ]
+    assume(sum(water) >= 0)
 
     def moved(ids: set[str]) -> float:
         before = working_mass(recipe, brief, start, ids)

@@ -108,7 +108,7 @@ class GoalCard(QFrame):
         for edit, limit in ((self._low, levels.at_least), (self._high, levels.at_most)):
             edit.setVisible(limit is not None)
             if limit is not None and not edit.hasFocus():
-                edit.setText(f"{limit:.{levels.decimals}f}")
+                edit.setText(levels.write_limit(limit))
         self._dash.setVisible(all(has))
         self._unit.setVisible(any(has))
         self._unit.setText(levels.unit)
@@ -118,7 +118,7 @@ class GoalCard(QFrame):
         self._achieved.setToolTip(levels.unknown_words)
         far = [side for side in ("at_least", "at_most") if state.out_of_reach(side)]
         if far:
-            beyond = levels.write(getattr(levels, far[0]))
+            beyond = levels.write_limit(getattr(levels, far[0]))
             self._reach.setText(f"{beyond} is out of reach: {levels.reach_words}")
         else:
             self._reach.setText(levels.reach_words)
@@ -204,7 +204,7 @@ class GoalCard(QFrame):
         if levels is None or not isfinite(value) or value < 0:
             if levels is not None:
                 limit = getattr(levels, side)
-                edit.setText("" if limit is None else f"{limit:.{levels.decimals}f}")
+                edit.setText("" if limit is None else levels.write_limit(limit))
             return
         self._on_released()
         self._on_moved(side, value)

@@ -6,7 +6,17 @@ from dataclasses import dataclass
 from math import isfinite
 
 from reformulate import ENERGY_FACTORS as FACTORS
-from reformulate import Answer, Goal, Per, level, nutrient, per_words, quantity, unknown_foods
+from reformulate import (
+    Answer,
+    Goal,
+    Per,
+    level,
+    limit_words,
+    nutrient,
+    per_words,
+    quantity,
+    unknown_foods,
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -53,6 +63,10 @@ class Levels:
     def write(self, value: float) -> str:
         """Write a level without its unit."""
         return f"{value:.{self.decimals}f}" if isfinite(value) else "no end"
+
+    def write_limit(self, value: float) -> str:
+        """Write a limit without its unit, with the decimals it was given."""
+        return limit_words(value, self.nutrient, self.per)
 
     @property
     def reach_words(self) -> str:

@@ -9,7 +9,16 @@ from typing import Any, Final
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from reformulate import BadInput, Document, ItemAmount, Line, LineHold, Swap, grams_words
+from reformulate import (
+    BadInput,
+    Document,
+    ItemAmount,
+    Line,
+    LineHold,
+    Swap,
+    grams_words,
+    percent_words,
+)
 from ui.amounts import after_lines, before_lines
 from ui.hold_words import FREE, LOCK, read_hold, write_hold
 from ui.session import Session
@@ -296,8 +305,7 @@ def change_words(amount: ItemAmount | None) -> str:
         return "new"
     if amount.after == 0.0:
         return "out"
-    percent = amount.change * 100
-    return f"{'−' if percent < 0 else '+'}{abs(percent):.{0 if abs(percent) >= 1 else 1}f} %"
+    return percent_words(amount.change)
 
 
 _READERS: Final[dict[int, Callable[[Row, int], object]]] = {

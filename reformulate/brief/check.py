@@ -63,7 +63,7 @@ def _goal_problems(goal: Goal) -> Iterator[Problem]:
         yield Problem(where, "has no limit.", "Write at_least, at_most, or both.")
     for limit in limits:
         if not isfinite(limit) or limit < 0 or limit > 1e9:
-            yield Problem(where, f"found the limit {limit:g}.", "Expected 0 or more.")
+            yield Problem(where, f"found the limit {limit:g}.", "Expected 0 or more, up to 1e9.")
     if goal.at_least is not None and goal.at_most is not None and goal.at_least > goal.at_most:
         yield Problem(
             where,
@@ -91,7 +91,7 @@ def _hold_problems(where: str, hold: Hold, recipe: Recipe) -> Iterator[Problem]:
             for key, limit in (("least", least), ("most", most)):
                 if limit is not None and not (isfinite(limit) and 0 <= limit <= 1e6):
                     yield Problem(
-                        f"{where}, {key}", f"found {limit:g}.", "Expected grams, 0 or more."
+                        f"{where}, {key}", f"found {limit:g}.", "Expected grams, 0 to 1000000."
                     )
             if least is not None and most is not None and least > most:
                 yield Problem(
@@ -163,6 +163,8 @@ def _swap_problems(where: str, swap: Swap, recipe: Recipe) -> Iterator[Problem]:
     ids = {line.id for line in recipe.lines}
     if not swap.stands_in_for:
         yield Problem(where, "stands in for nothing.", "Name at least one line in stands_in_for.")
+    if len(set(swap.stands_in_for)) < len(swap.stands_in_for):
+        yield Problem(f"{where}, stands_in_for", "names a line twice.", "Name each line once.")
     for line in swap.stands_in_for:
         if line not in ids:
             yield Problem(f"{where}, stands_in_for", f"found '{line}'.", _near(line, ids))

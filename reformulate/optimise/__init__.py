@@ -10,7 +10,9 @@ from reformulate.optimise.reach import Reach
 from reformulate.optimise.second_opinion import second_opinion
 from reformulate.optimise.words import (
     goal_words,
+    limit_words,
     per_words,
+    percent_words,
     quantity,
     shortfall_words,
     state_sentence,
@@ -37,8 +39,10 @@ __all__ = [
     "grams_words",
     "household_words",
     "level",
+    "limit_words",
     "linear_program",
     "per_words",
+    "percent_words",
     "quantity",
     "second_opinion",
     "shortfall_words",

@@ -76,9 +76,10 @@ class Solution:
     objective: float
     """Cost at the solution [objective unit]; nan unless OPTIMAL."""
     x: FloatArray
-    """(n,) values of the columns; empty unless OPTIMAL."""
+    """(n,) values of the columns [column unit]; empty unless OPTIMAL."""
     row_duals: FloatArray
-    """(m,) change of the objective per unit of each row's limit; empty unless OPTIMAL."""
+    """(m,) change of the objective per unit of each row's limit [objective unit per row unit]; empty
+    unless OPTIMAL."""
 
 
 class _QuietHighs(highspy.Highs):

@@ -24,13 +24,13 @@ class LinearProgram:
     matrix: csc_array
     """(m, n) sparse by columns."""
     row_lower: FloatArray
-    """(m,) ``-inf`` for none."""
+    """(m,) [row unit], ``-inf`` for none."""
     row_upper: FloatArray
-    """(m,) ``inf`` for none."""
+    """(m,) [row unit], ``inf`` for none."""
     column_lower: FloatArray
-    """(n,) ``-inf`` for none."""
+    """(n,) [column unit], ``-inf`` for none."""
     column_upper: FloatArray
-    """(n,) ``inf`` for none."""
+    """(n,) [column unit], ``inf`` for none."""
 
     def activity(self, x: FloatArray) -> FloatArray:
         """Return ``matrix @ x`` (m,), without the set-up that a sparse product of this size costs."""

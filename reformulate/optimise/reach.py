@@ -28,8 +28,9 @@ class Reach:
     nutrient: str
     per: Per
     low: float
+    """[the unit ``per`` says]."""
     high: float
-    """inf where nothing stops it."""
+    """[the unit ``per`` says], inf where nothing stops it."""
 
 
 class ReachEngine:

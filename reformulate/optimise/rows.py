@@ -35,9 +35,11 @@ class Row:
     name: str
     """What the row keeps, in words."""
     coefficients: FloatArray
-    """(n,) per gram of each item."""
+    """(n,) per gram of each item [row unit per g]."""
     lower: float = -np.inf
+    """[row unit]."""
     upper: float = np.inf
+    """[row unit]."""
     size: float
     """What counts as missing the limit wholly, 100 % [row unit]; MODEL.md §6."""
     nutrient: str = ""
@@ -45,10 +47,10 @@ class Row:
     original: float = 0.0
     """What the original has of that nutrient [row unit]."""
     top: FloatArray | None = None
-    """(n,) what a share is of; None for rows that are no shares. A share's limit stands in its
-    coefficients; it is scaled by this alone, so that the scale does not depend on the limit."""
+    """(n,) what a share is of [row unit per g]; None for rows that are no shares. A share's limit
+    stands in its coefficients; it is scaled by this alone, so that the scale does not depend on it."""
     whole: FloatArray | None = None
-    """(n,) what a share is taken of; None for rows that are no shares."""
+    """(n,) what a share is taken of [per g]; None for rows that are no shares."""
 
     @property
     def is_share(self) -> bool:
@@ -172,7 +174,20 @@ def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
         words = group_words(tuple(line.id for line in items.lines if line.id in group), names)
         members = items.standing_in(group)
         rows.append(_mass_row(f"{words} and what stands in", members, items, brief.swap_band))
-    return tuple(rows)
+    return (*rows, *_water_rows(items, recipe))
+
+
+def _water_rows(items: Items, recipe: Recipe) -> Iterator[Row]:
+    """Yield the row that leaves as much water as cooking drives off, where all water is known."""
+    if recipe.moisture_loss_percent <= 0.0 or not items.known[:, INDEX["water_g"]].all():
+        return
+    water = nutrient_per_gram("water_g", items)
+    yield Row(
+        name="water for cooking to drive off",
+        coefficients=water,
+        lower=0.0,
+        size=max(float(water @ items.original), 1.0),
+    )
 
 
 def _mass_row(name: str, members: FloatArray, items: Items, tolerance: float) -> Row:

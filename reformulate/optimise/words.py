@@ -19,6 +19,16 @@ def quantity(value: float, key: str, per: Per) -> str:
     return f"{value:.{kind.decimals}f} {kind.unit}"
 
 
+def limit_words(value: float, key: str, per: Per) -> str:
+    """Write a limit without its unit, with every decimal it was given, three at most."""
+    usual = 0 if per in (Per.ENERGY, Per.ORIGINAL) else nutrient(key).decimals
+    for decimals in range(usual, max(usual, 3) + 1):
+        text = f"{value:.{decimals}f}"
+        if abs(float(text) - value) <= 1e-9 * max(1.0, abs(value)):
+            break
+    return text
+
+
 def per_words(per: Per) -> str:
     """Say what a limit is measured against."""
     return {
@@ -34,12 +44,11 @@ def goal_words(goal: Goal) -> str:
     low, high = goal.at_least, goal.at_most
     name = nutrient(goal.nutrient).spoken
     if low is not None and high is not None:
-        ends = (quantity(limit, goal.nutrient, goal.per) for limit in (low, high))
-        limits = f"between {' and '.join(ends)}"
+        limits = f"between {_limit(low, goal)} and {_limit(high, goal)}"
     elif low is not None:
-        limits = f"at least {quantity(low, goal.nutrient, goal.per)}"
+        limits = f"at least {_limit(low, goal)}"
     else:
-        limits = f"at most {quantity(high or 0.0, goal.nutrient, goal.per)}"
+        limits = f"at most {_limit(high or 0.0, goal)}"
     return f"{name} {limits} {per_words(goal.per)}"
 
 
@@ -50,7 +59,7 @@ def shortfall_words(result: GoalResult) -> str:
     limit = goal.at_most if above else goal.at_least
     side = "above" if above else "below"
     missed = _at_least_one_digit(result.misses_by, goal)
-    wanted = quantity(limit or 0.0, goal.nutrient, goal.per)
+    wanted = _limit(limit or 0.0, goal)
     name = nutrient(goal.nutrient).spoken
     return f"{name} stays {missed} {side} {wanted} {per_words(goal.per)}"
 
@@ -103,7 +112,7 @@ def _change_sentence(answer: Answer) -> str:
         most = max(lines, key=lambda amount: abs(amount.change))
         verb = "line changes" if len(lines) == 1 else "lines change"
         lead = "" if len(lines) == 1 else "most: "
-        parts.append(f"{len(lines)} {verb}, {lead}{_short(most)} {_percent(most.change)}")
+        parts.append(f"{len(lines)} {verb}, {lead}{_short(most)} {percent_words(most.change)}")
     if swaps:
         names = _listed([spoken(amount.name) for amount in swaps])
         parts.append(f"{names} {'stands' if len(swaps) == 1 else 'stand'} in")
@@ -114,7 +123,13 @@ def _short(amount: ItemAmount) -> str:
     return amount.name.split(",")[0].lower()
 
 
-def _percent(change: float) -> str:
+def _limit(value: float, goal: Goal) -> str:
+    unit = "%" if goal.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(goal.nutrient).unit
+    return f"{limit_words(value, goal.nutrient, goal.per)} {unit}"
+
+
+def percent_words(change: float) -> str:
+    """Write a relative change: ``−46 %``, ``+0.3 %``; never as nothing."""
     return f"{MINUS if change < 0 else '+'}{_size(abs(change))}"
 
 

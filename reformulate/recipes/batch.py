@@ -123,6 +123,8 @@ def weigh_recipe(recipe: Recipe, foods: FoodTable, system: MeasureSystem) -> Bat
         ingredients.append(item)
         grams.append(mass)
         routes.append(route)
+    if not problems:
+        problems += _dried_out(recipe, ingredients, np.array(grams))
     if problems:
         raise BadInput(problems)
     return Batch(
@@ -130,6 +132,28 @@ def weigh_recipe(recipe: Recipe, foods: FoodTable, system: MeasureSystem) -> Bat
         ingredients=tuple(ingredients),
         grams=np.array(grams),
         routes=tuple(routes),
+    )
+
+
+def _dried_out(
+    recipe: Recipe, ingredients: list[Ingredient], grams: FloatArray
+) -> Iterator[Problem]:
+    """Yield a problem where cooking drives off more water than there is, as far as it is known."""
+    column = INDEX["water_g"]
+    if not all(item.known[column] for item in ingredients):
+        return
+    left = float(sum(g * item.per_gram[column] for g, item in zip(grams, ingredients, strict=True)))
+    if left >= 0.0 or recipe.moisture_loss_percent <= 0.0:
+        return
+    share = recipe.moisture_loss_percent / 100.0
+    lost = share * sum(
+        g * item.yield_share / (1.0 - share) for g, item in zip(grams, ingredients, strict=True)
+    )
+    yield Problem(
+        "moisture_loss_percent",
+        f"{recipe.moisture_loss_percent:g} % drives off {lost:.0f} g of water, "
+        f"and the lines hold {lost + left:.0f} g.",
+        "Weigh the finished batch and write what it lost.",
     )
 
 

@@ -1,7 +1,7 @@
 """A live move, against the bare solver and against the same problems written plainly.
 
-Run: ``python -m pytest tests/benchmarks --benchmark-only --benchmark-disable-gc``. Figures are ratios within
-one run on one machine; nothing here fails for being slow.
+Run: ``python -m pytest tests/benchmarks --benchmark-only --benchmark-disable-gc``. Figures are ratios
+within one run on one machine; nothing here fails for being slow.
 """
 
 from __future__ import annotations

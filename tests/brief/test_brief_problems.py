@@ -145,7 +145,7 @@ def test_a_hold_that_holds_nothing_is_told() -> None:
 @pytest.mark.parametrize("side", ["least", "most"])
 def test_limits_of_a_line_are_grams(mass: float, shown: str, side: str) -> None:
     assert problems(holds=(LineHold(line="garlic", **{side: mass}),)) == [
-        f"hold 1, {side}: found {shown}. Expected grams, 0 or more."
+        f"hold 1, {side}: found {shown}. Expected grams, 0 to 1000000."
     ]
 
 

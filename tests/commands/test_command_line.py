@@ -66,7 +66,14 @@ def test_nutrients_in_words_say_where_grams_come_from(capsys: pytest.CaptureFixt
 
 def test_solve_as_json(plain: Path, capsys: pytest.CaptureFixture[str]) -> None:
     code, found = ask(
-        capsys, "solve", plain, "--at-most", "energy_kcal=100", "--at-least", "protein_g=4", "--json"
+        capsys,
+        "solve",
+        plain,
+        "--at-most",
+        "energy_kcal=100",
+        "--at-least",
+        "protein_g=4",
+        "--json",
     )
     assert code == 0
     assert found["status"] == "optimal"
@@ -136,7 +143,10 @@ def test_a_bad_goal_exits_with_2_and_says_what_is_expected(
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        (PLAIN.replace("sour-cream", "sour-crem"), ["two.toml", "line 1", "Did you mean sour-cream"]),
+        (
+            PLAIN.replace("sour-cream", "sour-crem"),
+            ["two.toml", "line 1", "Did you mean sour-cream"],
+        ),
         (PLAIN.replace("grams = 200.0", 'amount = "2 cupz"'), ["two.toml", "line 1", "cupz"]),
         (PLAIN.replace("grams = 200.0", "grams = -2.0"), ["two.toml", "line 1", "-2"]),
         (PLAIN.replace("grams = 200.0", "grams = nan"), ["two.toml", "line 1", "nan"]),

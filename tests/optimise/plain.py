@@ -25,6 +25,7 @@ from reformulate import (
     Swap,
 )
 from tests.recipes.plain_sums import (
+    FOODS,
     brought_by_a_gram,
     item_foods,
     kept_of_a_gram,
@@ -134,6 +135,9 @@ def write_out(recipe: Recipe, brief: Brief) -> PlainProblem:
         written.band(written.working(group), brief.swap_band)
         for group in tied_groups(recipe, brief)
     ]
+    if recipe.moisture_loss_percent > 0 and water_known(recipe, brief):
+        water = written.each("water_g")
+        rows.append(PlainRow(water, 0.0, np.inf, max(written.dot(water), 1.0)))
     start = written.start
     unit = [
         max(before, FLOORS[line.role]) for line, before in zip(recipe.lines, start, strict=False)
@@ -146,6 +150,10 @@ def write_out(recipe: Recipe, brief: Brief) -> PlainProblem:
         unit.append(swap.grams_per_gram * replaced)
         bounds.append((0.0, swap.largest_share * swap.grams_per_gram * replaced))
     return PlainProblem(start=start, unit=unit, bounds=bounds, rows=rows, lines=len(recipe.lines))
+
+
+def water_known(recipe: Recipe, brief: Brief) -> bool:
+    return all(FOODS.known[FOODS.index(food), 0] for food in item_foods(recipe, brief))
 
 
 def _goal_rows(written: _Written, goal: Goal) -> list[PlainRow]:

@@ -145,3 +145,13 @@ def test_a_refusal_survives_a_trip_to_another_process() -> None:
     again = pickle.loads(pickle.dumps(caught.value))  # noqa: S301 - our own bytes
     assert again.problems == caught.value.problems
     assert str(again) == str(caught.value)
+
+
+def test_cooking_drives_off_no_more_water_than_there_is() -> None:
+    # 100 g of sour cream hold 73.07 g of water: NDB 01056, SR28.
+    cream = Line(id="cream", food="sour-cream", grams=100.0)
+    assert problems(cream, moisture=74) == [
+        "moisture_loss_percent: 74 % drives off 74 g of water, and the lines hold 73 g. "
+        "Weigh the finished batch and write what it lost."
+    ]
+    weighed(Recipe(title="t", servings=4.0, moisture_loss_percent=73.0, lines=(cream,)))

@@ -79,7 +79,12 @@ def test_space_locks_a_line_and_a_lock_keeps_its_grams(person: Person) -> None:
 
 @pytest.mark.parametrize(
     ("typed", "shown"),
-    [("± 20 %", "± 20 %"), ("100-120 g", "100–120 g"), ("at most 90 g", "≤ 90 g"), ("free", "free")],
+    [
+        ("± 20 %", "± 20 %"),
+        ("100-120 g", "100–120 g"),
+        ("at most 90 g", "≤ 90 g"),
+        ("free", "free"),
+    ],
 )
 def test_a_hold_is_typed_as_a_cook_writes_it(person: Person, typed: str, shown: str) -> None:
     person.choose("spinach")

@@ -38,7 +38,9 @@ def test_lightening_a_classic_while_the_handle_moves(person: Person) -> None:
     person.drag("energy_kcal", [145, 142, 139, 136, 133, 130], look)
     energies = [number(energy) for energy, _, _ in seen]
     assert energies == sorted(energies, reverse=True)
-    assert all(energy <= limit for energy, limit in zip(energies, (142, 139, 136, 133, 130)))
+    assert all(
+        energy <= limit for energy, limit in zip(energies, (142, 139, 136, 133, 130), strict=True)
+    )
     assert len({reach for _, reach, _ in seen}) == len(seen)
     assert len({amounts for _, _, amounts in seen}) == len(seen)
     assert person.field("at_most energy_kcal").text() == "130"
