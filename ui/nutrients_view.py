@@ -108,6 +108,7 @@ class NutrientsView(QWidget):
         header.setSectionsClickable(False)
         header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
         self.check: QLabel = muted_label("", small=True, name="energy check")
         self.check.setWordWrap(True)
         self.check.setContentsMargins(12, 6, 12, 8)

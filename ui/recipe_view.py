@@ -5,14 +5,13 @@ from __future__ import annotations
 from functools import partial
 from math import isinf
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRectF, Qt, Signal
 from PySide6.QtGui import QFont, QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
     QMenu,
     QStyle,
-    QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
     QWidget,
@@ -29,6 +28,7 @@ from ui.recipe_table import (
     RecipeTable,
 )
 from ui.theme import Theme
+from ui.two_lines import TwoLineDelegate
 from ui.widgets import SMALL, scaled_font
 
 PADDING = 10
@@ -143,20 +143,8 @@ class RecipeView(QTableView):
         rows.setDefaultSectionSize(int(self.fontMetrics().height() * (1 + SMALL)) + 9)
 
 
-class RecipeDelegate(QStyledItemDelegate):
+class RecipeDelegate(TwoLineDelegate):
     """Paints two lines a cell, and the change as a bar from the middle."""
-
-    def __init__(self, theme: Theme, parent: QTableView) -> None:
-        super().__init__(parent)
-        self._theme, self._view = theme, parent
-        theme.changed.connect(self._repaint)
-
-    def _repaint(self) -> None:
-        self._view.viewport().update()
-
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002
-        """Two lines of text."""
-        return QSize(60, int(option.fontMetrics.height() * (1 + SMALL)) + 9)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint background, text or bar, and a hairline below."""
@@ -180,27 +168,17 @@ class RecipeDelegate(QStyledItemDelegate):
 
     def _paint_text(self, painter: QPainter, rect: QRectF, index: Index, font: QFont) -> None:
         tone = index.data(TONE_ROLE)
-        first, second = str(index.data() or ""), str(index.data(SECOND_LINE_ROLE) or "")
-        right = index.column() == HOLD
-        side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
         colour = {"muted": "muted", "more": "good", "held": "accent"}.get(tone, "text")
         body = QFont(font)
         body.setBold(tone in ("strong", "more"))
-        inner = rect.adjusted(PADDING, 4, -PADDING, -5)
-        painter.setFont(body)
-        painter.setPen(self._theme.colour(colour))
-        metrics = painter.fontMetrics()
-        elided = metrics.elidedText(first, Qt.TextElideMode.ElideRight, int(inner.width()))
-        if not second:
-            painter.drawText(inner, side | Qt.AlignmentFlag.AlignVCenter, elided)
-            return
-        painter.drawText(inner, side | Qt.AlignmentFlag.AlignTop, elided)
-        painter.setFont(scaled_font(font, SMALL))
-        painter.setPen(self._theme.colour("muted"))
-        elided = painter.fontMetrics().elidedText(
-            second, Qt.TextElideMode.ElideRight, int(inner.width())
+        right = index.column() == HOLD
+        self.write(
+            painter,
+            rect.adjusted(PADDING, 4, -PADDING, -5),
+            (str(index.data() or ""), body, self._theme.colour(colour)),
+            str(index.data(SECOND_LINE_ROLE) or ""),
+            Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft,
         )
-        painter.drawText(inner, side | Qt.AlignmentFlag.AlignBottom, elided)
 
     def _paint_change(self, painter: QPainter, rect: QRectF, index: Index, font: QFont) -> None:
         inner = rect.adjusted(PADDING, 4, -PADDING, -5)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Hashable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -186,7 +187,7 @@ class Session(QObject):
         except BadInput as error:
             self.refused.emit(error)
             return False
-        self.undo_stack.push(ReplaceDocument(self, self._current, after, text, key))
+        self._push(self._current, after, text, key)
         return True
 
     def edit_brief(
@@ -195,8 +196,14 @@ class Session(QObject):
         """Apply ``edit`` to the brief on screen, as ``edit`` does."""
         return self.edit(lambda d: replace(d, brief=edit(d.brief)), text, key=key)
 
-    def adopt(self, index: int, document: Document) -> None:
-        """Put ``document`` in place; for undo commands only."""
+    def _push(self, index: int, after: Document, text: str, key: Hashable = None) -> None:
+        """Put a document in place as one undo step; steps of two recipes never fold."""
+        key = None if key is None else (index, key)
+        put = partial(self._adopt, index)
+        self.undo_stack.push(ReplaceDocument(put, self._documents[index], after, text, key))
+
+    def _adopt(self, index: int, document: Document) -> None:
+        """Put ``document`` in place and tell the views."""
         before = self._documents[index]
         self._documents = (*self._documents[:index], document, *self._documents[index + 1 :])
         self._drafts.start()
@@ -262,9 +269,7 @@ class Session(QObject):
             draft = read_draft(document.path)
             if draft is None or draft == document:
                 continue
-            self.undo_stack.push(
-                ReplaceDocument(self, index, draft, f"Restore unsaved work on {draft.recipe.title}")
-            )
+            self._push(index, draft, f"Restore unsaved work on {draft.recipe.title}")
             restored.append(draft.recipe.title)
         if not restored:
             return []

@@ -9,7 +9,6 @@ from PySide6.QtCore import (
     QModelIndex,
     QPersistentModelIndex,
     QRectF,
-    QSize,
     Qt,
     QTimer,
 )
@@ -18,7 +17,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QListView,
     QStyle,
-    QStyledItemDelegate,
     QStyleOptionViewItem,
     QVBoxLayout,
     QWidget,
@@ -27,7 +25,8 @@ from PySide6.QtWidgets import (
 from reformulate import Per, level, quantity
 from ui.session import Session
 from ui.theme import Theme
-from ui.widgets import SMALL, heading, muted_label, named, scaled_font
+from ui.two_lines import TwoLineDelegate
+from ui.widgets import heading, muted_label, named
 
 SUMMARY_ROLE = Qt.ItemDataRole.UserRole + 1
 """The second line: energy before and after."""
@@ -156,20 +155,10 @@ class Sidebar(QWidget):
             self._session.show_document(current.row())
 
 
-class _RecipeDelegate(QStyledItemDelegate):
+class _RecipeDelegate(TwoLineDelegate):
     """Two lines: title, then energy."""
 
-    def __init__(self, theme: Theme, parent: QListView) -> None:
-        super().__init__(parent)
-        self._theme, self._view = theme, parent
-        theme.changed.connect(self._repaint)
-
-    def _repaint(self) -> None:
-        self._view.viewport().update()
-
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: ARG002
-        """Room for two lines and some air."""
-        return QSize(100, int(option.fontMetrics.height() * (1 + SMALL)) + 16)
+    air = 16
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint a rounded ground under the chosen recipe, and its two lines."""
@@ -181,20 +170,13 @@ class _RecipeDelegate(QStyledItemDelegate):
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(self._theme.colour("selected"))
             painter.drawRoundedRect(rect, 6, 6)
-        inner = rect.adjusted(8, 5, -6, -5)
         font = QFont(option.font)
         font.setBold(chosen)
-        painter.setFont(font)
-        painter.setPen(self._theme.colour("text"))
-        title = painter.fontMetrics().elidedText(
-            str(index.data()), Qt.TextElideMode.ElideRight, int(inner.width())
-        )
-        painter.drawText(inner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, title)
-        painter.setFont(scaled_font(option.font, SMALL))
-        painter.setPen(self._theme.colour("muted"))
-        painter.drawText(
-            inner,
-            Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom,
-            str(index.data(SUMMARY_ROLE) or ""),
+        # Until the energy is worked out a blank keeps its place, so that titles do not jump.
+        self.write(
+            painter,
+            rect.adjusted(8, 5, -6, -5),
+            (str(index.data()), font, self._theme.colour("text")),
+            str(index.data(SUMMARY_ROLE) or " "),
         )
         painter.restore()

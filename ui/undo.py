@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Hashable
 
 from PySide6.QtGui import QUndoCommand
 
 from reformulate import Document
 
-if TYPE_CHECKING:
-    from ui.session import Session
-
 
 class ReplaceDocument(QUndoCommand):
-    """Put ``after`` in the place of what stands there; edits of one key fold into one step."""
+    """Put ``after`` in the place of ``before``; edits of one key fold into one step."""
 
     def __init__(
-        self, session: Session, index: int, after: Document, text: str, key: Hashable = None
+        self,
+        put: Callable[[Document], None],
+        before: Document,
+        after: Document,
+        text: str,
+        key: Hashable = None,
     ) -> None:
         super().__init__(text)
-        self._session, self.index, self.key = session, index, key
-        self._before, self.after = session.documents[index], after
+        self._put, self._before = put, before
+        self.after, self.key = after, key
 
     def id(self) -> int:
         """Commands without a key never merge."""
@@ -29,9 +30,7 @@ class ReplaceDocument(QUndoCommand):
 
     def mergeWith(self, other: QUndoCommand) -> bool:
         """Take over a later edit of the same thing; a round trip leaves no step."""
-        if not isinstance(other, ReplaceDocument):
-            return False
-        if (other.key, other.index) != (self.key, self.index):
+        if not isinstance(other, ReplaceDocument) or other.key != self.key:
             return False
         self.after = other.after
         self.setObsolete(self._before == self.after)
@@ -39,8 +38,8 @@ class ReplaceDocument(QUndoCommand):
 
     def redo(self) -> None:
         """Put the edited document in place."""
-        self._session.adopt(self.index, self.after)
+        self._put(self.after)
 
     def undo(self) -> None:
         """Put the document of before in place."""
-        self._session.adopt(self.index, self._before)
+        self._put(self._before)
