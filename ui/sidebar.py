@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import (
     QAbstractListModel,
     QModelIndex,
+    QObject,
     QPersistentModelIndex,
     QRectF,
     Qt,
@@ -37,8 +38,8 @@ Index = QModelIndex | QPersistentModelIndex
 class RecipeList(QAbstractListModel):
     """Title and energy of each recipe; energies of recipes not on screen are worked out at rest."""
 
-    def __init__(self, session: Session) -> None:
-        super().__init__(session)
+    def __init__(self, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
         self._session = session
         self._summaries: dict[int, str] = {}
         self._idle = QTimer(self)
@@ -118,7 +119,7 @@ class Sidebar(QWidget):
         self._broken.setWordWrap(True)
         self.view = named(QListView(), "recipe list")
         self.view.setAccessibleName("Recipes of the set")
-        self.view.setModel(RecipeList(session))
+        self.view.setModel(RecipeList(session, self.view))
         self.view.setItemDelegate(_RecipeDelegate(theme, self.view))
         self.view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.view.selectionModel().currentChanged.connect(self._on_chosen)

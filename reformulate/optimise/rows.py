@@ -156,7 +156,8 @@ def _share_rows(goal: Goal, items: Items) -> Iterator[Row]:
 def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
     """Return the rows of the holds on more than one line, and of the swap groups."""
     names = {
-        line.id: item.food.name for line, item in zip(items.lines, items.ingredients, strict=False)
+        line.id: item.food.name.split(",")[0].lower()
+        for line, item in zip(items.lines, items.ingredients, strict=False)
     }
     rows: list[Row] = []
     for hold in brief.holds:
