@@ -49,6 +49,7 @@ class MainWindow(QMainWindow):
         self._session, self._theme = session, theme
         self._settings, self._store = settings, store
         self._base_size = QApplication.font().pointSizeF() * 100.0 / settings.text_size
+        self._may_lose_work = False
         self.resize(1280, 800)
         self._build_menus()
         self._build_panels()
@@ -195,6 +196,12 @@ class MainWindow(QMainWindow):
 
     def open_set(self, folder: Path) -> None:
         """Open a set and remember it; what cannot be opened is told, and the old one stays."""
+        if not self._session.keep_drafts():
+            self._ask_about_unsaved(lambda: self._open_set(folder))
+            return
+        self._open_set(folder)
+
+    def _open_set(self, folder: Path) -> None:
         try:
             holder = self._session.open_set(folder)
         except BadInput as problem:
@@ -206,7 +213,8 @@ class MainWindow(QMainWindow):
             self.tell(
                 "This set is open elsewhere",
                 f"It has been open since {holder.since} on {holder.host} (process {holder.pid}). "
-                "Saving here asks before it writes over what was saved there.",
+                "Saving here asks before it writes over what was saved there, and unsaved work is "
+                "kept as a draft over there only.",
             )
 
     def save(self) -> None:
@@ -283,9 +291,29 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{opened.title if opened else 'Reformulate'}[*]")
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Unsaved work is kept as a draft and comes back when the set is opened again."""
-        self._session.close_set()
-        event.accept()
+        """Unsaved work is kept as a draft and comes back; where it cannot be, it is asked about."""
+        if self._may_lose_work or self._session.keep_drafts():
+            self._session.close_set()
+            event.accept()
+            return
+        event.ignore()
+        self._ask_about_unsaved(self._close_anyway)
+
+    def _close_anyway(self) -> None:
+        self._may_lose_work = True
+        self.close()
+
+    def _ask_about_unsaved(self, go_on: Callable[[], object]) -> None:
+        titles = ", ".join(document.recipe.title for document in self._session.unsaved)
+        box = self._box(
+            "Unsaved work", f"{titles}: not saved, and it could not be kept as a draft."
+        )
+        save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
+        lose = box.addButton("Go on without it", QMessageBox.ButtonRole.DestructiveRole)
+        box.addButton(QMessageBox.StandardButton.Cancel)
+        save.clicked.connect(partial(_call, self.save))
+        lose.clicked.connect(partial(_call, go_on))
+        box.open()
 
 
 def _call(run: Callable[[], object], *_from_qt: object) -> None:

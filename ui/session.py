@@ -57,8 +57,6 @@ class Session(QObject):
     """Another set is open."""
     current_changed = Signal()
     """Another recipe is on screen."""
-    document_changed = Signal(object, object)
-    """(before, after): the recipe on screen was edited."""
     answer_changed = Signal()
     """``answer`` and ``problems`` are new."""
     refused = Signal(object)
@@ -80,6 +78,7 @@ class Session(QObject):
         self._batch: Batch | None = None
         self._optimiser: Optimiser | None = None
         self._lock: SetLock | None = None
+        self._owns_drafts = True
         self._drafts = QTimer(self)
         self._drafts.setSingleShot(True)
         self._drafts.setInterval(DRAFT_DELAY)
@@ -124,6 +123,7 @@ class Session(QObject):
         self.close_set()
         self._lock = SetLock(folder)
         holder = self._lock.acquire()
+        self._owns_drafts = holder is None
         self.recipe_set = opened
         self._documents = self._saved = opened.documents
         self._digests = {document.path: digest(document.path) for document in opened.documents}
@@ -141,8 +141,9 @@ class Session(QObject):
         return holder
 
     def close_set(self) -> None:
-        """Keep unsaved work as drafts and give the set back."""
+        """Give the set back; unsaved work is kept as drafts, as far as that can be."""
         self.keep_drafts()
+        self._documents = self._saved = ()
         if self._lock:
             self._lock.release()
             self._lock = None
@@ -204,14 +205,12 @@ class Session(QObject):
 
     def _adopt(self, index: int, document: Document) -> None:
         """Put ``document`` in place and tell the views."""
-        before = self._documents[index]
         self._documents = (*self._documents[:index], document, *self._documents[index + 1 :])
         self._drafts.start()
         if index != self._current:
             self.show_document(index)
             return
         self._update_answer()
-        self.document_changed.emit(before, document)
         self.answer_changed.emit()
 
     # Keeping it
@@ -235,16 +234,23 @@ class Session(QObject):
             expected = None if overwrite else self._digests.get(document.path)
             write_document(document, expected_digest=expected)
             self._digests[document.path] = digest(document.path)
-            drop_draft(document.path)
+            if self._owns_drafts:
+                drop_draft(document.path)
             self._saved = tuple(
                 document if saved.path == document.path else saved for saved in self._saved
             )
         self.undo_stack.setClean()
         self._drafts.stop()
 
-    def keep_drafts(self) -> None:
-        """Write unsaved work beside the recipes, so that a crash costs nothing."""
+    def keep_drafts(self) -> bool:
+        """Write unsaved work beside the recipes, so that a crash costs nothing.
+
+        Returns whether all unsaved work is safe. While another window has the set, the drafts are
+        that window's, and none is touched here.
+        """
         self._drafts.stop()
+        if not self._owns_drafts:
+            return not self.unsaved
         try:
             for now, saved in zip(self._documents, self._saved, strict=True):
                 if now != saved:
@@ -254,17 +260,13 @@ class Session(QObject):
         except BadInput as problem:
             logger.info("draft not kept: %s", problem)
             self.notice.emit(f"Unsaved work could not be kept as a draft. {problem}")
-
-    def discard_drafts(self) -> None:
-        """Forget unsaved work for good, after the user has said so."""
-        self._drafts.stop()
-        for document in self._documents:
-            drop_draft(document.path)
-        self._documents = self._saved
-        self.undo_stack.clear()
+            return not self.unsaved
+        return True
 
     def _restore_drafts(self) -> list[str]:
         restored = []
+        if not self._owns_drafts:
+            return []
         for index, document in enumerate(self._documents):
             draft = read_draft(document.path)
             if draft is None or draft == document:

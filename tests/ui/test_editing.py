@@ -200,7 +200,8 @@ def test_work_not_saved_comes_back_and_can_be_undone(
     assert edited is not None
     person.session.keep_drafts()  # what the timer does a moment after the last edit
     assert read_draft(edited.path) == edited
-    # No close: the program is simply gone.
+    # No close: the program is simply gone, and a lock whose process is gone counts for nothing.
+    (demo_folder / ".reformulate.lock").unlink()
     again = make_window(qapp, store, demo_folder)
     qtbot.addWidget(again)
     session = again._session
@@ -219,6 +220,41 @@ def test_the_second_window_on_a_set_is_warned(
     box = again.findChild(QMessageBox)
     assert box is not None
     assert box.text() == "This set is open elsewhere"
+    box.close()
+
+
+def test_a_second_window_leaves_the_drafts_of_the_first_alone(
+    person: Person, qapp: QApplication, qtbot: QtBot, store: QSettings, demo_folder: Path
+) -> None:
+    person.choose("spinach")
+    person.drag("energy_kcal", [145, 151])
+    person.session.keep_drafts()
+    edited = person.session.document
+    assert edited is not None
+    again = make_window(qapp, store, demo_folder)
+    qtbot.addWidget(again)
+    assert edited not in again._session.documents
+    again.close()
+    assert read_draft(edited.path) == edited
+
+
+def test_work_that_cannot_be_kept_is_asked_about_before_the_window_closes(
+    person: Person, qapp: QApplication, qtbot: QtBot, store: QSettings, demo_folder: Path
+) -> None:
+    again = make_window(qapp, store, demo_folder)
+    qtbot.addWidget(again)
+    with qtbot.waitExposed(again):
+        again.show()
+    second = Person(again, qtbot)
+    again.findChild(QMessageBox).close()
+    second.drag("energy_kcal", [145, 151])
+    again.close()
+    assert again.isVisible()
+    box = next(b for b in again.findChildren(QMessageBox) if b.text() == "Unsaved work")
+    assert "Hot spinach and artichoke dip" in box.informativeText()
+    lose = next(b for b in box.findChildren(QPushButton) if b.text() == "Go on without it")
+    qtbot.mouseClick(lose, Qt.MouseButton.LeftButton)
+    assert not again.isVisible()
 
 
 def test_a_folder_that_is_no_set_leaves_the_open_one_open(person: Person, tmp_path: Path) -> None:
