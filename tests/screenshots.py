@@ -11,6 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QSettings
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from reformulate import Goal, working_copy
@@ -73,8 +74,7 @@ def take(folder: Path) -> None:
                     window.resize(width, height)
                     window.show()
                     arrange(window)
-                    application.sendPostedEvents()
-                    QApplication.processEvents()  # noqa: TID251 - a script that waits for painting
+                    QTest.qWait(300)  # what follows at rest, and painting
                     window.grab().save(str(folder / f"{name}-{scheme}-{width}.png"))
                 window.close()
 

@@ -72,8 +72,9 @@ class _FoodDialog(QDialog):
         self.check(self.search.food)
 
     def problem_words(self, food: Food) -> str:
-        """Return what has to be put right, or nothing."""
-        raise NotImplementedError
+        """Return what has to be put right; nothing unless a dialog knows better."""
+        del food
+        return ""
 
 
 class SwapDialog(_FoodDialog):

@@ -17,6 +17,7 @@ from reformulate import (
     BadInput,
     Batch,
     Brief,
+    Conflict,
     Document,
     FoodTable,
     Holder,
@@ -28,6 +29,7 @@ from reformulate import (
     SetLock,
     digest,
     drop_draft,
+    find_conflict,
     goal_problems,
     read_draft,
     read_set,
@@ -166,6 +168,17 @@ class Session(QObject):
             batch = weigh_recipe(document.recipe, self.foods, self.system)
             return Optimiser(batch, document.brief, self.foods).answer(document.brief)
         except ReformulateError:
+            return None
+
+    def conflict(self) -> Conflict | None:
+        """Return why the brief on screen cannot be met, or None where it can."""
+        document = self.document
+        if self._batch is None or document is None:
+            return None
+        try:
+            return find_conflict(self._batch, document.brief, self.foods)
+        except ReformulateError as error:
+            logger.info("no reason found for the conflict: %s", error)
             return None
 
     # Changing it

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout
 
 from reformulate import Answer, Certificate, Status, state_sentence, unknown_sentence
+from ui.conflict_reason import ConflictReason
 from ui.session import Session
 from ui.widgets import muted_label, named, set_property, tool_button
 
@@ -28,6 +29,7 @@ class StateBar(QFrame):
         self._detail.setWordWrap(True)
         self._detail.hide()
         self._proof.toggled.connect(self._detail.setVisible)
+        self.reason = ConflictReason(session)
         top = QHBoxLayout()
         top.setSpacing(8)
         top.addWidget(self._mark)
@@ -38,6 +40,7 @@ class StateBar(QFrame):
         layout.setSpacing(4)
         layout.addLayout(top)
         layout.addWidget(self._detail)
+        layout.addWidget(self.reason)
         session.answer_changed.connect(self._refresh)
         session.current_changed.connect(self._refresh)
 
@@ -65,10 +68,7 @@ class StateBar(QFrame):
     def _say(self, state: str, mark: str, sentence: str) -> None:
         set_property(self, "state", state)
         for label in (self._mark, self._sentence, self._detail):
-            if label.property("state") != state:
-                label.setProperty("state", state)
-                label.style().unpolish(label)
-                label.style().polish(label)
+            set_property(label, "state", state)
         self._mark.setText(mark)
         self._sentence.setText(sentence)
 

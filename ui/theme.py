@@ -177,6 +177,7 @@ def _style_sheet(c: Colours) -> str:
     QToolButton:checked {{ background: {c.selected}; }}
     QToolButton:disabled, QPushButton:disabled {{ color: {c.muted}; background: transparent; }}
     QToolButton::menu-indicator {{ image: none; width: 0; }}
+    QToolButton[way="true"] {{ background: {c.surface}; border: 1px solid {c.line}; padding: 3px 9px; }}
     QToolButton[quiet="true"] {{ color: {c.muted}; }}
     QPushButton[primary="true"] {{ background: {c.accent}; color: {c.surface}; padding: 5px 14px; }}
     QLineEdit {{ background: {c.surface}; border: 1px solid {c.line}; border-radius: 4px; padding: 1px 5px;

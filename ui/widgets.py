@@ -43,6 +43,11 @@ def set_property(widget: QWidget, name: str, value: object) -> None:
     if widget.property(name) == value:
         return
     widget.setProperty(name, value)
+    restyle(widget)
+
+
+def restyle(widget: QWidget) -> None:
+    """Let the style sheet look at a widget again, after a property of it or of its frame changed."""
     widget.style().unpolish(widget)
     widget.style().polish(widget)
 

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from reformulate.commands import nutrients, solve
+from reformulate.commands import conflict, nutrients, solve
 from reformulate.commands.window import open_window
 from reformulate.errors import ReformulateError
 
@@ -23,6 +23,8 @@ def run(arguments: Sequence[str]) -> int:
             return nutrients.run(options)
         if options.command == "solve":
             return solve.run(options)
+        if options.command == "conflict":
+            return conflict.run(options)
         return open_window(getattr(options, "set", None))
     except ReformulateError as error:
         print(error, file=sys.stderr)
@@ -41,6 +43,9 @@ def _parser() -> argparse.ArgumentParser:
     nutrients.add_arguments(_recipe_command(commands, "nutrients", "what is in a recipe"))
     solve.add_arguments(
         _recipe_command(commands, "solve", "amounts closest to the original that meet goals")
+    )
+    solve.add_arguments(
+        _recipe_command(commands, "conflict", "why goals and holds cannot all be kept")
     )
     return parser
 

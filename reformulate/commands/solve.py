@@ -49,17 +49,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print the answer; exit 1 where the goals cannot all be met."""
-    wanted = read_goals(options.at_least, options.at_most, Per(options.per))
-    loaded = load(options.recipe, options.release)
-    brief = replace(loaded.document.brief, shown_per=Per(options.per))
-    for goal in wanted:
-        brief = brief.with_goal(goal)
+    loaded, brief = load_with_goals(options)
     answer = _answer(loaded, brief, options.recipe)
     if options.json:
         print(json.dumps(as_json(answer, loaded, Per(options.per)), indent=2, allow_nan=False))
     else:
         _print(answer, loaded)
     return 0 if answer.status is Status.OPTIMAL else 1
+
+
+def load_with_goals(options: argparse.Namespace) -> tuple[Loaded, Brief]:
+    """Read the recipe, and its brief with the goals of the command line put in."""
+    wanted = read_goals(options.at_least, options.at_most, Per(options.per))
+    loaded = load(options.recipe, options.release)
+    brief = replace(loaded.document.brief, shown_per=Per(options.per))
+    for goal in wanted:
+        brief = brief.with_goal(goal)
+    return loaded, brief
 
 
 def read_goals(at_least: list[str], at_most: list[str], per: Per) -> tuple[Goal, ...]:

@@ -2,6 +2,7 @@
 
 from reformulate.optimise.answer import Answer, GoalResult, HoldShortfall, ItemAmount, Status
 from reformulate.optimise.certificate import Certificate, certify
+from reformulate.optimise.conflict import Conflict, WayOut, find_conflict
 from reformulate.optimise.engine import Engine, Outcome, Solution, SolverStopped, solve_program
 from reformulate.optimise.levels import level
 from reformulate.optimise.optimiser import Optimiser, solve
@@ -23,6 +24,7 @@ from reformulate.optimise.written import grams_words, household_words
 __all__ = [
     "Answer",
     "Certificate",
+    "Conflict",
     "Engine",
     "GoalResult",
     "HoldShortfall",
@@ -34,7 +36,9 @@ __all__ = [
     "Solution",
     "SolverStopped",
     "Status",
+    "WayOut",
     "certify",
+    "find_conflict",
     "goal_words",
     "grams_words",
     "household_words",

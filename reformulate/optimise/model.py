@@ -25,6 +25,7 @@ class Model:
     grams of line i = original + scale * (more - less), grams of swap j = scale * swap.
     """
 
+    recipe: Recipe
     items: Items
     rows: tuple[Row, ...]
     """(m,) goals first, then holds."""
@@ -68,6 +69,7 @@ def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
     column_lower, column_upper = _column_limits(items)
     lines, swaps = len(items.lines), len(items.swaps)
     return Model(
+        recipe=recipe,
         items=items,
         rows=rows,
         goal_count=len(goals),

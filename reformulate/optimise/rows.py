@@ -14,6 +14,7 @@ from reformulate.brief import (
     BatchHold,
     Brief,
     Goal,
+    Hold,
     LineHold,
     Per,
     RatioHold,
@@ -49,6 +50,10 @@ class Row:
     top: FloatArray | None = None
     """(n,) what a share is of [row unit per g]; None for rows that are no shares. A share's limit
     stands in its coefficients; it is scaled by this alone, so that the scale does not depend on it."""
+    hold: Hold | None = None
+    """The hold the row keeps; None for goals, swap groups and water."""
+    band: bool = False
+    """True for a swap group, kept within the brief's swap band."""
     whole: FloatArray | None = None
     """(n,) what a share is taken of [per g]; None for rows that are no shares."""
 
@@ -163,10 +168,12 @@ def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
     for hold in brief.holds:
         match hold:
             case BatchHold(tolerance=tolerance):
-                rows.append(_mass_row("batch size", items.yields, items, tolerance))
+                row = _mass_row("batch size", items.yields, items, tolerance)
+                rows.append(replace(row, hold=hold))
             case RoleHold(role=role, tolerance=tolerance):
                 members = items.standing_in(lines_in((f"role:{role}",), recipe))
-                rows.append(_mass_row(f"{role} mass", members, items, tolerance))
+                row = _mass_row(f"{role} mass", members, items, tolerance)
+                rows.append(replace(row, hold=hold))
             case RatioHold():
                 rows += _ratio_rows(hold, items, recipe, names)
             case LineHold():
@@ -174,7 +181,8 @@ def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
     for group in swap_groups(items):
         words = group_words(tuple(line.id for line in items.lines if line.id in group), names)
         members = items.standing_in(group)
-        rows.append(_mass_row(f"{words} and what stands in", members, items, brief.swap_band))
+        row = _mass_row(f"{words} and what stands in", members, items, brief.swap_band)
+        rows.append(replace(row, band=True))
     return (*rows, *_water_rows(items, recipe))
 
 
@@ -217,11 +225,13 @@ def _ratio_rows(
             coefficients=top - ratio * (1 - hold.tolerance) * bottom,
             lower=0.0,
             size=size,
+            hold=hold,
         ),
         Row(
             name=name,
             coefficients=top - ratio * (1 + hold.tolerance) * bottom,
             upper=0.0,
             size=size,
+            hold=hold,
         ),
     )

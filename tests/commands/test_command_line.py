@@ -112,6 +112,18 @@ def test_a_conflict_prints_the_nearest_answer_and_exits_with_1(
     assert "Out of reach: energy stays" in capsys.readouterr().out
 
 
+def test_a_conflict_is_explained_with_its_ways_out(capsys: pytest.CaptureFixture[str]) -> None:
+    code, found = ask(capsys, "conflict", DIP, "--at-most", "energy_kcal=60", "--json")
+    assert code == 1
+    assert found["status"] == "conflict"
+    assert "energy at most 60 kcal per serving" in found["members"]
+    assert "energy at most 128 kcal per serving" in found["ways_out"]
+    assert run(["conflict", str(DIP), "--at-most", "energy_kcal=60"]) == 1
+    assert "Any one of these changes alone" in capsys.readouterr().out
+    code, found = ask(capsys, "conflict", DIP, "--json")
+    assert (code, found) == (0, {"status": "none", "members": [], "ways_out": []})
+
+
 def test_reach_without_end_is_null(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "free.toml"
     path.write_text(PLAIN + "[brief]\nshown = ['energy_kcal']\n", "utf-8")

@@ -158,3 +158,19 @@ def test_a_value_out_of_reach_is_shown_with_the_nearest_answer(person: Person) -
     )
     assert protein >= 100
     assert "nearest limits" in person.label("certificate")
+
+
+def test_a_way_out_is_one_press_and_can_be_undone(person: Person) -> None:
+    person.choose("spinach")
+    person.drag("energy_kcal", [145, 100, 70])
+    reason = person.window.page.state.reason
+    person.qtbot.waitUntil(reason.isVisible)
+    words = person.label("conflict")
+    assert words.startswith("Cannot all be kept: ")
+    assert "energy at most 70 kcal per serving" in words
+    person.click("way out energy at most 128 kcal per serving")
+    assert person.field("at_most energy_kcal").text() == "128"
+    assert person.sentence.startswith("Meets all 3 goals.")
+    assert not reason.isVisible()
+    person.click("button undo")
+    assert person.field("at_most energy_kcal").text() == "70"

@@ -1,0 +1,109 @@
+"""Why a brief cannot be met: a smallest set of wishes in conflict, and the ways out; MODEL.md §11."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reformulate.brief import Brief, brief_problems
+from reformulate.errors import BadInput
+from reformulate.foods import FoodTable
+from reformulate.optimise.engine import Engine, Outcome
+from reformulate.optimise.items import collect_items
+from reformulate.optimise.members import Member, members_of, without
+from reformulate.optimise.model import Model, build_model
+from reformulate.optimise.program import LinearProgram
+from reformulate.optimise.ways_out import way_out
+from reformulate.recipes import Batch
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """The smallest change to one wish that lets all the others be kept."""
+
+    member: Member
+    words: str
+    """What the wish becomes, as a cook reads it."""
+    brief: Brief
+    """The brief with that change made."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conflict:
+    """Wishes that cannot all be kept although any of them could be left out for the rest."""
+
+    members: tuple[Member, ...]
+    """An irreducible set: without any one of them the others can be kept together."""
+    ways_out: tuple[WayOut, ...]
+    """For each member one change that resolves the whole brief alone, where there is one."""
+
+
+def find_conflict(batch: Batch, brief: Brief, foods: FoodTable) -> Conflict | None:
+    """Return why a brief cannot be met, or None where it can.
+
+    The set is found by a deletion filter: each member in turn is left out for good if the rest is
+    still in conflict. Source: J. W. Chinneck and E. W. Dravnieks, Locating minimal infeasible
+    constraint sets in linear programs, ORSA Journal on Computing 3 (1991); from memory.
+
+    Raises
+    ------
+    BadInput
+        With every problem of the brief.
+    """
+    problems = tuple(brief_problems(brief, batch.recipe))
+    if problems:
+        raise BadInput(problems)
+    model = build_model(collect_items(batch, brief, foods), brief, batch.recipe)
+    feasible = _Feasibility(model)
+    if feasible.without(()):
+        return None
+    everything = members_of(model, brief)
+    left_out: tuple[Member, ...] = ()
+    kept: list[Member] = []
+    for member in everything:
+        if feasible.without((*left_out, member)):
+            kept.append(member)
+        else:
+            left_out = (*left_out, member)
+    ways = (_checked(model, member, batch, brief, foods) for member in kept)
+    return Conflict(members=tuple(kept), ways_out=tuple(way for way in ways if way is not None))
+
+
+class _Feasibility:
+    """A warm program that only asks whether any amounts keep what is left in."""
+
+    def __init__(self, model: Model) -> None:
+        self._model = model
+        self._engine = Engine(replace(model.program, cost=np.zeros_like(model.program.cost)))
+        self._rows = np.arange(len(model.rows), dtype=np.int32)
+
+    def without(self, left_out: tuple[Member, ...]) -> bool:
+        """Return whether all but ``left_out`` can be kept together."""
+        return self._keeps(without(self._model, left_out))
+
+    def _keeps(self, program: LinearProgram) -> bool:
+        if np.any(program.row_lower > program.row_upper):
+            return False
+        self._engine.set_row_limits(self._rows, program.row_lower, program.row_upper)
+        self._engine.set_column_limits(program.column_lower, program.column_upper)
+        return self._engine.value()[0] is Outcome.OPTIMAL
+
+
+def _checked(
+    model: Model, member: Member, batch: Batch, brief: Brief, foods: FoodTable
+) -> WayOut | None:
+    """Return a member's way out, once the brief it leads to has been found to be met."""
+    found = way_out(model, member, brief)
+    if found is None:
+        return None
+    words, changed = found
+    if tuple(brief_problems(changed, batch.recipe)):
+        return None
+    solved = build_model(collect_items(batch, changed, foods), changed, batch.recipe)
+    if not _Feasibility(solved).without(()):
+        return None
+    return WayOut(member=member, words=words, brief=changed)

@@ -1,0 +1,135 @@
+"""The single wishes of a brief, each of which can be left out of the model on its own."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reformulate.brief import Brief, Goal, Hold, LineHold, Per
+from reformulate.optimise.model import Model
+from reformulate.optimise.program import LinearProgram
+from reformulate.optimise.words import goal_words
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Member:
+    """One side of a goal, a hold, or the band of a group of swaps."""
+
+    words: str
+    """What it asks for, as a cook reads it."""
+    goal: Goal | None = None
+    """The goal it is a side of, with that side only."""
+    hold: Hold | None = None
+    sides: tuple[tuple[int, str], ...] = ()
+    """Rows it keeps, each with the side it keeps it on."""
+    line: int | None = None
+    """Number of the line it keeps within limits [index]."""
+
+
+def members_of(model: Model, brief: Brief) -> tuple[Member, ...]:
+    """Return all that can be left out, what is left out first at the front.
+
+    Holds on lines come first, then groups of swaps, then other holds, then goals: what remains as
+    the reason of a conflict is then as little about single lines as can be.
+    """
+    rows = model.rows
+    lines = {line.id: i for i, line in enumerate(model.items.lines)}
+    names = [item.food.name.split(",")[0].lower() for item in model.items.ingredients]
+    on_lines = [
+        Member(words=line_words(names[lines[hold.line]], hold), hold=hold, line=lines[hold.line])
+        for hold in brief.holds
+        if isinstance(hold, LineHold)
+    ]
+    bands = [
+        Member(
+            words=f"{row.name} within ± {brief.swap_band:.0%}".replace("%", " %"), sides=_both(i)
+        )
+        for i, row in enumerate(rows)
+        if row.band
+    ]
+    held: dict[int, list[int]] = {}
+    for i, row in enumerate(rows):
+        if row.hold is not None:
+            held.setdefault(brief.holds.index(row.hold), []).append(i)
+    holds = [
+        Member(
+            words=hold_words(rows[numbers[0]].name, brief.holds[number]),
+            hold=brief.holds[number],
+            sides=tuple(side for i in numbers for side in _both(i)),
+        )
+        for number, numbers in held.items()
+    ]
+    return (*on_lines, *bands, *holds, *_goal_members(model, brief))
+
+
+def without(model: Model, left_out: tuple[Member, ...]) -> LinearProgram:
+    """Return the program of a model with some members left out."""
+    program = model.program
+    lower, upper = program.row_lower.copy(), program.row_upper.copy()
+    column_upper, column_lower = program.column_upper.copy(), program.column_lower.copy()
+    count = len(model.items.lines)
+    for member in left_out:
+        for i, side in member.sides:
+            if side == "lower":
+                lower[i] = -np.inf
+            else:
+                upper[i] = np.inf
+        if member.line is not None:
+            more, less = member.line, count + member.line
+            column_lower[[more, less]] = 0.0
+            column_upper[more] = np.inf
+            column_upper[less] = model.items.original[more] / model.items.scale[more]
+    return replace(
+        program,
+        row_lower=lower,
+        row_upper=upper,
+        column_lower=column_lower,
+        column_upper=column_upper,
+    )
+
+
+def _goal_members(model: Model, brief: Brief) -> list[Member]:
+    """One member for each side of each goal, in the order of the goals."""
+    found = []
+    shares = [i for i in range(model.goal_count) if model.rows[i].is_share]
+    amounts = {
+        row.nutrient: i for i, row in enumerate(model.rows[: model.goal_count]) if not row.is_share
+    }
+    for goal in brief.goals:
+        is_share = goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY)
+        pair = (shares.pop(0), shares.pop(0)) if is_share else (amounts[goal.nutrient],) * 2
+        if goal.at_least is not None:
+            side = replace(goal, at_most=None)
+            found.append(Member(words=goal_words(side), goal=side, sides=((pair[0], "lower"),)))
+        if goal.at_most is not None:
+            side = replace(goal, at_least=None)
+            found.append(Member(words=goal_words(side), goal=side, sides=((pair[1], "upper"),)))
+    return found
+
+
+def _both(i: int) -> tuple[tuple[int, str], ...]:
+    return ((i, "lower"), (i, "upper"))
+
+
+def hold_words(name: str, hold: Hold) -> str:
+    """Say a hold on several lines: ``batch size within ± 2 %``."""
+    tolerance = hold.tolerance or 0.0
+    return f"{name} within ± {tolerance * 100:g} %"
+
+
+def line_words(name: str, hold: LineHold) -> str:
+    """Say a hold on one line: ``garlic locked``, ``walnuts at least 45 g``."""
+    if hold.locked:
+        return f"{name} locked"
+    parts = []
+    if hold.tolerance is not None:
+        parts.append(f"within ± {hold.tolerance * 100:g} %")
+    if hold.least is not None:
+        parts.append(f"at least {hold.least:g} g")
+    if hold.most is not None:
+        parts.append(f"at most {hold.most:g} g")
+    return f"{name} {', '.join(parts)}"

@@ -1,0 +1,76 @@
+"""Why a brief cannot be met, and one-press ways out; worked out when the handle rests."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from reformulate import Status, WayOut
+from ui.session import Session
+from ui.widgets import muted_label, restyle, tool_button
+
+REST = 150
+"""The handle has to rest this long [ms]; while it moves, sentence and sliders say enough."""
+
+MOST_WAYS = 3
+"""Most ways out offered side by side [count]."""
+
+
+class ConflictReason(QWidget):
+    """The smallest set of wishes in conflict, with a button for each way out."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self._words = muted_label("", small=True, name="conflict")
+        self._words.setWordWrap(True)
+        self._ways = QHBoxLayout()
+        self._ways.setSpacing(6)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(4)
+        layout.addWidget(self._words)
+        layout.addLayout(self._ways)
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST)
+        self._rest.timeout.connect(self._work_out)
+        session.answer_changed.connect(self._on_answer)
+        self.hide()
+
+    def _on_answer(self) -> None:
+        answer = self._session.answer
+        if answer is not None and answer.status is Status.CONFLICT:
+            # What is shown belongs to the brief before; it stays in place, but cannot be pressed.
+            self.setEnabled(False)
+            self._rest.start()
+        else:
+            self._rest.stop()
+            self.hide()
+
+    def _work_out(self) -> None:
+        found = self._session.conflict()
+        if found is None:
+            self.hide()
+            return
+        self._words.setText("Cannot all be kept: " + " · ".join(m.words for m in found.members))
+        while (item := self._ways.takeAt(0)) is not None:
+            button = item.widget()
+            if button:
+                button.hide()
+                button.deleteLater()
+        for way in found.ways_out[:MOST_WAYS]:
+            button = tool_button(f"way out {way.words}", way.words[:1].upper() + way.words[1:])
+            button.setToolTip("Change this one wish, and everything else can be kept")
+            button.setProperty("way", True)
+            button.clicked.connect(partial(self._take, way))
+            self._ways.addWidget(button)
+        self._ways.addStretch(1)
+        self.setEnabled(True)
+        self.show()
+        restyle(self._words)
+
+    def _take(self, way: WayOut, _checked: bool = False) -> None:
+        self._session.edit_brief(lambda _brief: way.brief, f"Way out: {way.words}")
