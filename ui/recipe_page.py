@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import BadInput, Document, Recipe, grams_words
+from reformulate import BadInput, Brief, Document, Manner, Recipe, grams_words
 from ui.nutrients_view import NutrientsView
 from ui.recipe_table import RecipeTable
 from ui.recipe_view import RecipeView
@@ -25,6 +25,8 @@ from ui.session import Session
 from ui.state_bar import StateBar
 from ui.theme import Theme
 from ui.widgets import heading, muted_label, named, tool_button
+
+MANNER_WORDS = {Manner.FEWEST: "fewest changes", Manner.GENTLEST: "gentlest change"}
 
 
 class RecipePage(QWidget):
@@ -43,6 +45,11 @@ class RecipePage(QWidget):
         self._servings = self._field("servings", "Servings", self._set_servings)
         self._loss = self._field("moisture loss", "Moisture lost in cooking", self._set_loss)
         self._portion = muted_label("", name="portion")
+        self._manner = tool_button("manner")
+        self._manner.setToolTip(
+            "What closest to the original means: few lines change much, or many lines a little"
+        )
+        self._manner.clicked.connect(self._change_manner)
         self.state = StateBar(session)
         self.notice = named(QLabel(), "notice")
         self.notice.setProperty("bad", True)
@@ -80,6 +87,7 @@ class RecipePage(QWidget):
         recipe = document.recipe
         self._title.setText(recipe.title)
         self._aim.setText(document.brief.aim)
+        self._manner.setText(MANNER_WORDS[document.brief.manner])
         for field, value in (
             (self._servings, recipe.servings),
             (self._loss, recipe.moisture_loss_percent),
@@ -114,6 +122,7 @@ class RecipePage(QWidget):
         for widget in (self._servings, self._portion, self._loss, muted_label("% of the mass")):
             facts.addWidget(widget)
         facts.addStretch(1)
+        facts.addWidget(self._manner)
         return facts
 
     def _panel(self) -> QFrame:
@@ -184,6 +193,13 @@ class RecipePage(QWidget):
         self._edit_recipe(
             lambda recipe: replace(recipe, moisture_loss_percent=value), "Change moisture loss"
         )
+
+    def _change_manner(self) -> None:
+        def change(brief: Brief) -> Brief:
+            gentle = brief.manner is Manner.GENTLEST
+            return replace(brief, manner=Manner.FEWEST if gentle else Manner.GENTLEST)
+
+        self._session.edit_brief(change, "Change manner")
 
     def _edit_recipe(self, edit: Callable[[Recipe], Recipe], text: str) -> None:
         def change(document: Document) -> Document:

@@ -44,6 +44,15 @@ class Per(StrEnum):
     """Limits in percent of what a serving of the original has."""
 
 
+class Manner(StrEnum):
+    """What "closest to the original" means."""
+
+    FEWEST = "fewest"
+    """The least sum of relative changes: few lines change, and much."""
+    GENTLEST = "gentlest"
+    """The least largest relative change, then the least sum: many lines change, each a little."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Goal:
     """Keep a nutrient within limits. Every goal is a must."""
@@ -137,6 +146,7 @@ class Brief:
     swaps: tuple[Swap, ...] = ()
     swap_band: float = 0.15
     """How far a group of lines with swaps may move in functional mass either way [1]."""
+    manner: Manner = Manner.FEWEST
     shown: tuple[str, ...] = LIVE_NUTRIENTS
     """Nutrients whose reach is shown, in this order."""
     shown_per: Per = Per.SERVING

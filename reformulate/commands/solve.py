@@ -10,7 +10,7 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from reformulate.brief import Brief, Goal, Per
+from reformulate.brief import Brief, Goal, Manner, Per
 from reformulate.commands.loading import Loaded, in_file, load
 from reformulate.commands.nutrients import figures
 from reformulate.errors import BadInput, Problem
@@ -40,6 +40,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
             help=f"a goal, e.g. --{side} energy_kcal=130; takes the place of the file's goal on it",
         )
     parser.add_argument(
+        "--manner",
+        choices=[manner.value for manner in Manner],
+        help="what closest to the original means: fewest changes, or the gentlest change",
+    )
+    parser.add_argument(
         "--per",
         choices=[Per.SERVING.value, Per.HUNDRED_GRAMS.value],
         default=Per.SERVING.value,
@@ -63,6 +68,8 @@ def load_with_goals(options: argparse.Namespace) -> tuple[Loaded, Brief]:
     wanted = read_goals(options.at_least, options.at_most, Per(options.per))
     loaded = load(options.recipe, options.release)
     brief = replace(loaded.document.brief, shown_per=Per(options.per))
+    if options.manner:
+        brief = replace(brief, manner=Manner(options.manner))
     for goal in wanted:
         brief = brief.with_goal(goal)
     return loaded, brief

@@ -32,6 +32,17 @@ class Certificate:
         return all(figure <= TOLERANCE for figure in (self.primal, self.dual, self.gap))
 
 
+def worst(first: Certificate, second: Certificate | None) -> Certificate:
+    """Return the larger of each figure of two certificates; the first where there is no second."""
+    if second is None:
+        return first
+    return Certificate(
+        primal=max(first.primal, second.primal),
+        dual=max(first.dual, second.dual),
+        gap=max(first.gap, second.gap),
+    )
+
+
 def certify(program: LinearProgram, x: FloatArray, row_duals: FloatArray) -> Certificate:
     r"""Check amounts ``x`` (n,) against prices ``row_duals`` (m,) by weak duality.
 

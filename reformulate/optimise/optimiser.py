@@ -7,13 +7,14 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from reformulate.brief import Brief, Per, brief_problems, goal_problems
+from reformulate.brief import Brief, Manner, Per, brief_problems, goal_problems
 from reformulate.errors import BadInput
 from reformulate.foods import FoodTable
 from reformulate.measures import MeasureSystem
 from reformulate.optimise.answer import Answer, GoalResult, HoldShortfall, Status
-from reformulate.optimise.certificate import TOLERANCE, Certificate, certify
+from reformulate.optimise.certificate import TOLERANCE, Certificate, certify, worst
 from reformulate.optimise.engine import Engine, Outcome, Solution, SolverStopped
+from reformulate.optimise.gentlest import GentlestEngine
 from reformulate.optimise.items import collect_items
 from reformulate.optimise.levels import level, shortfall
 from reformulate.optimise.model import Model, build_model, with_limits
@@ -59,6 +60,9 @@ class Optimiser:
         self._model = build_model(items, brief, batch.recipe)
         self._rows = np.arange(len(self._model.rows), dtype=np.int32)
         self._closest = Engine(self._model.program)
+        self._gentlest = (
+            GentlestEngine(self._model.program) if brief.manner is Manner.GENTLEST else None
+        )
         self._tie_break = Engine(replace(self._model.program, cost=_tie_break_cost(self._model)))
         self._reaches = tuple(
             ReachEngine(self._model, key, per, batch.recipe.servings)
@@ -95,7 +99,9 @@ class Optimiser:
         if found is None:
             relaxed = relax(model)
             model, found = self._solve_relaxed(relaxed)
+        model, found, gentlest = self._gently(model, found)
         x, certificate = self._break_ties(model, found.x, found.row_duals)
+        certificate = worst(certificate, gentlest)
         exact = model.grams(x)
         servings = self._batch.recipe.servings
         reach = tuple(
@@ -137,6 +143,8 @@ class Optimiser:
                 scaled = model.gram_rows[i] @ model.to_grams
                 self._closest.set_row(i, scaled)
                 self._tie_break.set_row(i, scaled)
+                if self._gentlest:
+                    self._gentlest.set_row(i, scaled)
                 for reach in self._reaches:
                     reach.set_row(i, scaled)
         self._model = model
@@ -148,6 +156,8 @@ class Optimiser:
         if np.any(lower > upper):
             return None
         self._closest.set_row_limits(self._rows, lower, upper)
+        if self._gentlest:  # the last answer's cap does not bind this one
+            self._closest.set_column_limits(model.program.column_lower, model.program.column_upper)
         found = self._closest.solve()
         return found if found.outcome is Outcome.OPTIMAL else None
 
@@ -165,6 +175,22 @@ class Optimiser:
             if found is not None:
                 return replace(model, program=wider), found
         raise SolverStopped("The solver found no answer although the nearest limits fit.")
+
+    def _gently(self, model: Model, found: Solution) -> tuple[Model, Solution, Certificate | None]:
+        """Keep every change below the least largest one, where the manner is gentlest change."""
+        least = self._gentlest.largest_change(model.program) if self._gentlest else None
+        if least is None:
+            return model, found, None
+        for cushion in CUSHIONS:
+            cap = least[0] + cushion
+            capped = replace(
+                model.program, column_upper=np.minimum(model.program.column_upper, cap)
+            )
+            self._closest.set_column_limits(capped.column_lower, capped.column_upper)
+            gentle = self._closest.solve()
+            if gentle.outcome is Outcome.OPTIMAL:
+                return replace(model, program=capped), gentle, least[1]
+        return model, found, None
 
     def _break_ties(
         self, model: Model, x: FloatArray, duals: FloatArray
@@ -208,7 +234,7 @@ def _shape(brief: Brief) -> tuple[object, ...]:
         if goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY)
     )
     swaps = tuple(swap for swap in brief.swaps if swap.allowed)
-    return (reach_units(brief), shares, brief.holds, swaps, brief.swap_band)
+    return (reach_units(brief), shares, brief.holds, swaps, brief.swap_band, brief.manner)
 
 
 def _tie_break_cost(model: Model) -> FloatArray:

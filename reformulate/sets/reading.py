@@ -141,6 +141,7 @@ def _brief(record: BriefRecord) -> Brief:
         aim=record.aim,
         shown=record.shown,
         shown_per=record.shown_per,
+        manner=record.manner,
         swap_band=record.swap_band,
         goals=tuple(Goal(**asdict(goal)) for goal in record.goal),
         holds=tuple(_hold(hold) for hold in record.hold),

@@ -6,7 +6,7 @@ from typing import Final
 
 from msgspec import Struct
 
-from reformulate.brief import LIVE_NUTRIENTS, Per
+from reformulate.brief import LIVE_NUTRIENTS, Manner, Per
 
 FORMAT: Final = 1
 """The number every file of a set states; a release that changes the shape counts it up."""
@@ -87,6 +87,7 @@ class BriefRecord(Struct, kw_only=True, frozen=True):
     aim: str = ""
     shown: tuple[str, ...] = LIVE_NUTRIENTS
     shown_per: Per = Per.SERVING
+    manner: Manner = Manner.FEWEST
     swap_band: float = 0.15
     goal: tuple[GoalRecord, ...] = ()
     hold: tuple[HoldRecord, ...] = ()

@@ -11,6 +11,7 @@ from reformulate.brief import (
     Brief,
     Goal,
     LineHold,
+    Manner,
     Per,
     RatioHold,
     RoleHold,
@@ -131,6 +132,7 @@ def briefs(draw, recipe):
         swap_band=draw(fractions),
         shown=tuple(draw(st.lists(st.sampled_from(LIVE_NUTRIENTS), unique=True))),
         shown_per=draw(st.sampled_from(Per)),
+        manner=draw(st.sampled_from(Manner)),
     )
 
 

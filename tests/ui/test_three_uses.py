@@ -6,7 +6,7 @@ import re
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QPushButton, QToolButton
 
 from reformulate import level
 from tests.ui.conftest import Person
@@ -174,3 +174,21 @@ def test_a_way_out_is_one_press_and_can_be_undone(person: Person) -> None:
     assert not reason.isVisible()
     person.click("button undo")
     assert person.field("at_most energy_kcal").text() == "70"
+
+
+def test_gentlest_change_moves_more_lines_and_each_less(person: Person) -> None:
+    person.choose("spinach")
+
+    def largest() -> float:
+        return max(float(re.sub(r"[^0-9.]", "", words)) for words in changes if "%" in words)
+
+    changes = [words for words in person.cells(CHANGE) if words]
+    few, most = len(changes), largest()
+    person.click("manner")
+    assert person.find(QToolButton, "manner").text() == "gentlest change"  # type: ignore[attr-defined]
+    changes = [words for words in person.cells(CHANGE) if words]
+    assert len(changes) > few
+    assert largest() < most
+    assert person.sentence.startswith("Meets all 3 goals.")
+    person.click("button undo")
+    assert person.find(QToolButton, "manner").text() == "fewest changes"  # type: ignore[attr-defined]
