@@ -55,7 +55,9 @@ class ConflictReason(QWidget):
         if found is None:
             self.hide()
             return
-        self._words.setText("Cannot all be kept: " + " · ".join(m.words for m in found.members))
+        self._words.setText(
+            "These alone cannot all be kept: " + " · ".join(m.words for m in found.members)
+        )
         while (item := self._ways.takeAt(0)) is not None:
             button = item.widget()
             if button:

@@ -250,6 +250,7 @@ class GoalCard(QFrame):
         self._name.setMinimumWidth(self._name.fontMetrics().horizontalAdvance("Saturated fat  "))
         for widget in (self._name, self._mode, self._low, self._dash, self._high, self._unit):
             top.addWidget(widget)
+        top.addSpacing(8)
         top.addStretch(1)
         top.addWidget(self._achieved)
         bottom = QHBoxLayout()

@@ -59,7 +59,9 @@ class GoalsPanel(QWidget):
             self._rebuild(keys)
         for key, card in self.cards.items():
             card.show_levels(levels_of(answer, key))
-        self._per.setText("per 100 g" if brief.shown_per is Per.HUNDRED_GRAMS else "per serving")
+        self._per.setText(
+            "per 100 g ⇄" if brief.shown_per is Per.HUNDRED_GRAMS else "per serving ⇄"
+        )
         for key, action in self._actions.items():
             with QSignalBlocker(action):
                 action.setChecked(key in brief.shown)

@@ -10,11 +10,13 @@ from reformulate import (
     Answer,
     Goal,
     Per,
+    Reach,
     level,
     limit_words,
     nutrient,
     per_words,
     quantity,
+    reach_ends,
     unknown_foods,
 )
 
@@ -71,9 +73,10 @@ class Levels:
     @property
     def reach_words(self) -> str:
         """The reach in words."""
-        if not isfinite(self.reach_high):
-            return f"reach from {self.write(self.reach_low)}"
-        return f"reach {self.write(self.reach_low)} – {self.write(self.reach_high)}"
+        low, high = reach_ends(
+            Reach(nutrient=self.nutrient, per=self.per, low=self.reach_low, high=self.reach_high)
+        )
+        return f"reach {low} – {high}"
 
     @property
     def original_words(self) -> str:

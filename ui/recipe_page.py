@@ -26,7 +26,7 @@ from ui.state_bar import StateBar
 from ui.theme import Theme
 from ui.widgets import heading, muted_label, named, tool_button
 
-MANNER_WORDS = {Manner.FEWEST: "fewest changes", Manner.GENTLEST: "gentlest change"}
+MANNER_WORDS = {Manner.FEWEST: "fewest changes ⇄", Manner.GENTLEST: "gentlest change ⇄"}
 
 
 class RecipePage(QWidget):

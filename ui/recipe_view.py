@@ -32,9 +32,9 @@ from ui.two_lines import TwoLineDelegate
 from ui.widgets import SMALL, scaled_font
 
 PADDING = 10
-WIDEST = ("Cream cheese", "1 pack (10 oz)", "≈ 1 1/2 cups + 1 tbsp", "−100 %−100", "100–200 g")
+WIDEST = ("Cream cheese", "1 pack (10 oz)", "≈ 1 1/2 cups + 1 tbsp", "−100 %  ", "100–200 g")
 """Text each column has room for at the least."""
-SHARES = (0.55, 0.1, 0.1, 0.2, 0.05)
+SHARES = (0.6, 0.1, 0.1, 0.15, 0.05)
 """Share of the width left over that each column takes [1]."""
 TOLERANCES = (0.05, 0.10, 0.15, 0.25, 0.50)
 

@@ -21,7 +21,7 @@ from reformulate.brief.brief import (
 from reformulate.brief.groups import lines_in
 from reformulate.errors import Problem
 from reformulate.foods.nutrients import INDEX
-from reformulate.recipes import ROLES, Recipe
+from reformulate.recipes import Recipe
 
 
 def brief_problems(brief: Brief, recipe: Recipe) -> Iterator[Problem]:
@@ -123,7 +123,8 @@ def _ratio_problems(where: str, hold: RatioHold, recipe: Recipe) -> Iterator[Pro
         for member in members:
             lines = lines_in((member,), recipe)
             if not lines:
-                known = {line.id for line in recipe.lines} | {f"role:{role}" for role in ROLES}
+                known = {line.id for line in recipe.lines}
+                known |= {f"role:{line.role}" for line in recipe.lines}
                 yield Problem(f"{where}, {key}", f"found '{member}'.", _near(member, known))
             found |= lines
         if not members:

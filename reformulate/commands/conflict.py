@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
     elif found is None:
         print("All goals and holds can be kept together.")
     else:
-        print("These cannot all be kept, and without any one of them the others can:")
+        print("These alone cannot all be kept; without any one of them the rest of these could:")
         print("".join(f"  {words}\n" for words in members))
         if ways:
             print("Any one of these changes alone makes room for everything else:")

@@ -23,7 +23,9 @@ from reformulate.optimise import (
     goal_words,
     grams_words,
     household_words,
+    per_words,
     quantity,
+    reach_ends,
     state_sentence,
     unknown_sentence,
 )
@@ -48,7 +50,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--per",
         choices=[Per.SERVING.value, Per.HUNDRED_GRAMS.value],
         default=Per.SERVING.value,
-        help="what the values of --at-most and --at-least, and the reach, are per",
+        help="what the values of --at-most and --at-least are per, and the reach where there is no goal",
     )
 
 
@@ -141,7 +143,7 @@ def as_json(answer: Answer, loaded: Loaded, per: Per) -> dict[str, Any]:
                 "food": amount.food,
                 "grams_before": amount.before,
                 "grams_after": amount.after,
-                "amount_after": household_words(amount, loaded.system) or "none",
+                "amount_after": household_words(amount, loaded.system) or grams_words(amount.after),
             }
             for amount in answer.amounts
         ],
@@ -183,9 +185,12 @@ def _print(answer: Answer, loaded: Loaded) -> None:
     print()
     for amount in answer.amounts:
         mark = "" if not amount.moved else "new" if amount.before == 0 else f"{amount.change:+.0%}"
+        written = amount.line.written if amount.line else ""
+        before = grams_words(amount.before, beside=written)
+        after = grams_words(amount.after, beside="" if amount.moved else written)
         print(
-            f"  {amount.name:<40.40} {grams_words(amount.before):>9} → {grams_words(amount.after):>9}"
-            f"  {household_words(amount, loaded.system) or '–':<26} {mark}"
+            f"  {amount.name:<40.40} {before:>9} → {after:>9}"
+            f"  {household_words(amount, loaded.system):<26} {mark}"
         )
     print()
     for result in answer.goals:
@@ -196,13 +201,17 @@ def _print(answer: Answer, loaded: Loaded) -> None:
             f"{'at least ' if result.at_least else ''}{level}"
         )
     names = {kind.key: kind.name for kind in NUTRIENTS}
+    units = {kind.key: kind.unit for kind in NUTRIENTS}
     print("\n  Reach, everything else kept:")
     for reach in answer.reach:
-        low, high = (
-            quantity(end, reach.nutrient, reach.per) if isfinite(end) else "no end"
-            for end in (reach.low, reach.high)
+        low, high = reach_ends(reach)
+        share = reach.per in (Per.ENERGY, Per.ORIGINAL)
+        unit = (
+            f"% {per_words(reach.per)}"
+            if share
+            else f"{units[reach.nutrient]} {per_words(reach.per)}"
         )
-        print(f"    {names[reach.nutrient]:<20} {low:>12} to {high}")
+        print(f"    {names[reach.nutrient]:<20} {low:>8} to {high} {unit}")
     proof = answer.certificate
     print(
         f"\n  Certificate: primal {proof.primal:.1e}, dual {proof.dual:.1e}, gap {proof.gap:.1e} "

@@ -102,7 +102,7 @@ class Answer:
     exact: FloatArray
     """(n,) the optimum itself [g]: lines, then allowed swaps."""
     grams: FloatArray
-    """(n,) the amounts shown [g]: each weighable, all musts still kept."""
+    """(n,) the amounts shown [g]: in steps of a scale, finer where only that keeps all musts."""
     certificate: Certificate
     original: Nutrition
     achieved: Nutrition

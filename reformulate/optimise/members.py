@@ -26,6 +26,8 @@ class Member:
     hold: Hold | None = None
     sides: tuple[tuple[int, str], ...] = ()
     """Rows it keeps, each with the side it keeps it on."""
+    fallback: float = np.inf
+    """The row's limit without it: that of another goal on the same side, else none [scaled row unit]."""
     line: int | None = None
     """Number of the line it keeps within limits [index]."""
 
@@ -72,12 +74,14 @@ def without(model: Model, left_out: tuple[Member, ...]) -> LinearProgram:
     lower, upper = program.row_lower.copy(), program.row_upper.copy()
     column_upper, column_lower = program.column_upper.copy(), program.column_lower.copy()
     count = len(model.items.lines)
+    taken = [place for member in left_out for place in member.sides]
     for member in left_out:
         for i, side in member.sides:
+            stays = np.isfinite(member.fallback) and taken.count((i, side)) == 1
             if side == "lower":
-                lower[i] = -np.inf
+                lower[i] = member.fallback if stays else -np.inf
             else:
-                upper[i] = np.inf
+                upper[i] = member.fallback if stays else np.inf
         if member.line is not None:
             more, less = member.line, count + member.line
             column_lower[[more, less]] = 0.0
@@ -102,13 +106,35 @@ def _goal_members(model: Model, brief: Brief) -> list[Member]:
     for goal in brief.goals:
         is_share = goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY)
         pair = (shares.pop(0), shares.pop(0)) if is_share else (amounts[goal.nutrient],) * 2
-        if goal.at_least is not None:
-            side = replace(goal, at_most=None)
-            found.append(Member(words=goal_words(side), goal=side, sides=((pair[0], "lower"),)))
-        if goal.at_most is not None:
-            side = replace(goal, at_least=None)
-            found.append(Member(words=goal_words(side), goal=side, sides=((pair[1], "upper"),)))
+        for i, row_side, side in (
+            (pair[0], "lower", replace(goal, at_most=None)),
+            (pair[1], "upper", replace(goal, at_least=None)),
+        ):
+            if side.at_least is None and side.at_most is None:
+                continue
+            found.append(
+                Member(
+                    words=goal_words(side),
+                    goal=side,
+                    sides=((i, row_side),),
+                    fallback=_fallback(model, brief, goal, i, row_side),
+                )
+            )
     return found
+
+
+def _fallback(model: Model, brief: Brief, goal: Goal, i: int, side: str) -> float:
+    """Return the limit another goal in amounts of the same nutrient sets on the same side."""
+    row = model.rows[i]
+    for other in brief.goals:
+        if other is goal or other.nutrient != goal.nutrient or row.is_share:
+            continue
+        limit = other.at_least if side == "lower" else other.at_most
+        if limit is not None and other.per in (Per.SERVING, Per.ORIGINAL):
+            serving = other.per is Per.SERVING
+            unit = model.recipe.servings if serving else row.original / 100.0
+            return limit * unit / float(model.row_scale[i]) - float(model.start[i])
+    return np.inf
 
 
 def _both(i: int) -> tuple[tuple[int, str], ...]:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array, hstack, vstack
 
-from reformulate.optimise.engine import Outcome, solve_program
+from reformulate.optimise.engine import Outcome, SolverStopped, solve_program
 from reformulate.optimise.fractional import least_ratio
 from reformulate.optimise.model import Model, with_share_limit
 from reformulate.optimise.program import LinearProgram
@@ -48,6 +48,8 @@ def relax(model: Model) -> Relaxed:
         found = solve_program(
             _with_slack(program, size, cost=is_goal, most=np.where(is_goal, np.inf, given))
         )
+    if found.outcome is not Outcome.OPTIMAL:
+        raise SolverStopped("The solver found no nearest limits.")
     short, over = _slack(found.x, m)
     relaxed = replace(
         model,

@@ -13,7 +13,7 @@ STEPS = ((20.0, 1.0), (2.0, 0.1), (0.0, 0.01))
 FINER = (1.0, 0.1, 0.01, 0.001)
 """Where whole steps cannot keep every limit, tenths of them are tried, and so on [1]."""
 
-MOST_MOVES = 12
+MOST_MOVES = 24
 """Most single steps taken to win back the limits [count]; two or three are usual."""
 
 TOLERANCE = 1e-9
@@ -49,9 +49,12 @@ def weighable(
     steps = np.where(exact >= coarse_from, coarse, np.where(exact >= middle_from, middle, fine))
     for finer in FINER:
         step = steps * finer
+        low, high = np.ceil(least / step - 1e-9) * step, np.floor(most / step + 1e-9) * step
+        fits = free & (low <= high)
+        low, high = np.where(fits, low, least), np.where(fits, high, most)
         start = np.where(free, np.round(exact / step) * step, original)
-        start = np.minimum(np.maximum(start, least), most)
-        grams = _repair(start, np.where(free, step, 0.0), least, most, rows, lower, upper)
+        start = np.where(free, np.minimum(np.maximum(start, low), high), original)
+        grams = _repair(start, np.where(free, step, 0.0), low, high, rows, lower, upper)
         if grams is not None:
             return np.where(free, np.round(grams, 6), original)
     return exact
@@ -73,7 +76,8 @@ def _repair(
     single = np.concatenate([np.diag(step), np.diag(-step)], axis=1)[:, np.tile(step > 0, 2)]
     for _ in range(MOST_MOVES):
         best = None
-        for moves in (single, _pairs(single)) if single.size else ():
+        for many in (False, True) if single.size else ():
+            moves = _pairs(single) if many else single
             options = np.minimum(np.maximum(grams[:, None] + moves, least[:, None]), most[:, None])
             misses = _missed(rows @ options, lower[:, None], upper[:, None])
             choice = int(np.argmin(misses))

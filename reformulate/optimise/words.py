@@ -7,6 +7,7 @@ import math
 from reformulate.brief import Goal, Per
 from reformulate.foods.nutrients import nutrient
 from reformulate.optimise.answer import Answer, GoalResult, ItemAmount, Status
+from reformulate.optimise.reach import Reach
 
 MINUS = "−"
 
@@ -27,6 +28,21 @@ def limit_words(value: float, key: str, per: Per) -> str:
         if abs(float(text) - value) <= 1e-9 * max(1.0, abs(value)):
             break
     return text
+
+
+def reach_ends(reach: Reach) -> tuple[str, str]:
+    """Write the ends of a reach without unit, rounded inwards: what is written can be had."""
+    decimals = 0 if reach.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(reach.nutrient).decimals
+    step = 10.0**decimals
+    low, high = reach.low, reach.high
+    if math.isfinite(low):
+        low = math.ceil(low * step - 1e-6) / step
+    if math.isfinite(high):
+        high = math.floor(high * step + 1e-6) / step
+    if low > high:  # less room than the last digit shows
+        low, high = reach.low, reach.high
+    words = [f"{end:.{decimals}f}" if math.isfinite(end) else "no end" for end in (low, high)]
+    return words[0], words[1]
 
 
 def per_words(per: Per) -> str:
@@ -151,7 +167,8 @@ def _at_least_one_digit(missed: float, goal: Goal) -> str:
         return "without end"
     while float(f"{missed:.{decimals}f}") == 0.0:
         decimals += 1
-    return f"{missed:.{decimals}f} {unit}"
+    text = f"{missed:.{decimals}f}"
+    return f"{text} {unit}".removesuffix("s" if text == "1" and goal.per in shares else "")
 
 
 def _listed(words: list[str]) -> str:

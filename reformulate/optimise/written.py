@@ -11,6 +11,9 @@ from reformulate.optimise.answer import ItemAmount
 APPROXIMATELY = "≈ "
 """Stands before a household amount that is more than 1 % from the grams beside it."""
 
+MOST_OFF = 0.1
+"""A household amount further from the grams than this says nothing a cook could use [1]."""
+
 
 def grams_words(grams: float, *, beside: str = "") -> str:
     """Write a mass with as many decimals as it has, three at most.
@@ -28,7 +31,8 @@ def grams_words(grams: float, *, beside: str = "") -> str:
 def household_words(amount: ItemAmount, system: MeasureSystem) -> str:
     """Write the answer's mass in the measures a cook has, in the kind the line is written in.
 
-    An amount that has not moved keeps the words of the recipe; nothing at all is an empty string.
+    An amount that has not moved keeps the words of the recipe. Empty for nothing at all, and where no
+    amount a cook can measure is near enough: then the grams stand alone.
     """
     line = amount.line
     if line and not amount.moved:
@@ -40,7 +44,9 @@ def household_words(amount: ItemAmount, system: MeasureSystem) -> str:
         like=_amount(line.amount) if line else None,
         prep=line.prep if line else "",
     )
-    if found is None:
+    if found is None or all(term.unit in ("g", "kg") for term in found.amount.terms):
+        return ""  # the grams beside it say it better
+    if abs(found.grams - amount.after) > MOST_OFF * amount.after:
         return ""
     return str(found.amount) if found.exact else f"{APPROXIMATELY}{found.amount}"
 

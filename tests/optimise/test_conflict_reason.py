@@ -195,3 +195,19 @@ def test_a_hold_on_a_line_is_loosened_to_grams(limit: float) -> None:
     # Energy of 70 a serving in a batch of 294 g or more: 1.98 s + 0.59 y <= 280, s + y >= 294.
     # s <= (280 - 0.59 * 294) / 1.39 = 76.65; a batch may also shrink no further.
     assert "sour cream at least 76.6 g" in ways
+
+
+def test_a_looser_goal_on_the_same_nutrient_is_no_part_of_the_reason() -> None:
+    loose = Goal(nutrient="energy_kcal", at_most=120.0, per=Per.ORIGINAL)
+    tight = Goal(nutrient="energy_kcal", at_most=30.0)
+    for goals in ((tight, loose), (loose, tight)):
+        found = reason(PAIR, Brief(goals=goals, holds=(BatchHold(),)))
+        assert found is not None
+        assert [member.words for member in found.members] == [
+            "batch size within ± 2 %",
+            "energy at most 30 kcal per serving",
+        ]
+        assert [way.words for way in found.ways_out] == [
+            "batch size within ± 33 %",
+            "energy at most 44 kcal per serving",
+        ]
