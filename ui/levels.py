@@ -38,6 +38,11 @@ class Levels:
     unknown: tuple[str, ...]
 
     @property
+    def _finer(self) -> int:
+        """One decimal more where the goal is missed: level and reach meet there, and must agree."""
+        return 0 if self.met else 1
+
+    @property
     def name(self) -> str:
         """Name of the nutrient."""
         return nutrient(self.nutrient).name
@@ -74,7 +79,8 @@ class Levels:
     def reach_words(self) -> str:
         """The reach in words."""
         low, high = reach_ends(
-            Reach(nutrient=self.nutrient, per=self.per, low=self.reach_low, high=self.reach_high)
+            Reach(nutrient=self.nutrient, per=self.per, low=self.reach_low, high=self.reach_high),
+            finer=self._finer,
         )
         return f"reach {low} – {high}"
 
@@ -89,7 +95,7 @@ class Levels:
     @property
     def achieved_words(self) -> str:
         """What the amounts shown have, with its unit."""
-        words = quantity(self.achieved, self.nutrient, self.per)
+        words = quantity(self.achieved, self.nutrient, self.per, finer=self._finer)
         return f"at least {words}" if self.unknown else words
 
     @property

@@ -131,7 +131,8 @@ class RecipePage(QWidget):
         layout.setContentsMargins(1, 1, 1, 1)
         layout.setSpacing(0)
         layout.addWidget(self.pages, 1)
-        foot = QHBoxLayout()
+        tools = QWidget()
+        foot = QHBoxLayout(tools)
         foot.setContentsMargins(6, 4, 6, 4)
         line = tool_button("add line", "Add a line …")
         line.clicked.connect(self.line_wanted)
@@ -141,7 +142,8 @@ class RecipePage(QWidget):
         foot.addWidget(line)
         foot.addWidget(swap)
         foot.addStretch(1)
-        layout.addLayout(foot)
+        layout.addWidget(tools)
+        self.pages.currentChanged.connect(lambda page: tools.setVisible(page == 0))
         return panel
 
     def _on_swap_clicked(self) -> None:

@@ -11,8 +11,8 @@ from reformulate.commands import conflict, nutrients, solve
 from reformulate.commands.window import open_window
 from reformulate.errors import ReformulateError
 
-MET, CONFLICT, BAD = 0, 1, 2
-"""Exit codes: done, goals cannot all be met, something must be put right first."""
+BAD_INPUT = 2
+"""Exit code where something must be put right first; 0 is done, 1 is goals that cannot all be met."""
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -28,7 +28,7 @@ def run(arguments: Sequence[str]) -> int:
         return open_window(getattr(options, "set", None))
     except ReformulateError as error:
         print(error, file=sys.stderr)
-        return BAD
+        return BAD_INPUT
 
 
 def _parser() -> argparse.ArgumentParser:

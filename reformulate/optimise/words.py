@@ -12,12 +12,12 @@ from reformulate.optimise.reach import Reach
 MINUS = "−"
 
 
-def quantity(value: float, key: str, per: Per) -> str:
-    """Write a level with its unit: ``131 kcal``, ``24 %``."""
+def quantity(value: float, key: str, per: Per, *, finer: int = 0) -> str:
+    """Write a level with its unit: ``131 kcal``, ``24 %``; ``finer`` adds decimals [count]."""
     if per in (Per.ENERGY, Per.ORIGINAL):
-        return f"{value:.0f} %"
+        return f"{value:.{finer}f} %"
     kind = nutrient(key)
-    return f"{value:.{kind.decimals}f} {kind.unit}"
+    return f"{value:.{kind.decimals + finer}f} {kind.unit}"
 
 
 def limit_words(value: float, key: str, per: Per) -> str:
@@ -30,9 +30,13 @@ def limit_words(value: float, key: str, per: Per) -> str:
     return text
 
 
-def reach_ends(reach: Reach) -> tuple[str, str]:
-    """Write the ends of a reach without unit, rounded inwards: what is written can be had."""
+def reach_ends(reach: Reach, *, finer: int = 0) -> tuple[str, str]:
+    """Write the ends of a reach without unit, rounded inwards: what is written can be had.
+
+    ``finer`` adds decimals [count].
+    """
     decimals = 0 if reach.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(reach.nutrient).decimals
+    decimals += finer
     step = 10.0**decimals
     low, high = reach.low, reach.high
     if math.isfinite(low):

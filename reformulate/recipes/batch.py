@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import NUTRIENTS, Food, FoodTable, retention_factors
+from reformulate.foods import Food, FoodTable, retention_factors
 from reformulate.foods.nutrients import INDEX
 from reformulate.measures import MeasureSystem, parse_amount, weigh
 from reformulate.recipes.recipe import ROLES, Line, Recipe
@@ -208,6 +208,3 @@ def unknown_foods(ingredients: tuple[Ingredient, ...], key: str) -> tuple[str, .
     column = INDEX[key]
     names = (item.food.name for item in ingredients if not item.known[column])
     return tuple(dict.fromkeys(names))
-
-
-NUTRIENT_COUNT = len(NUTRIENTS)

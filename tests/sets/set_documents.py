@@ -140,3 +140,9 @@ def briefs(draw, recipe):
 def documents(draw, path=Path("dip.toml")):
     recipe = draw(recipes())
     return Document(path=path, recipe=recipe, brief=draw(briefs(recipe)))
+
+
+HEAD = 'format = 1\ntitle = "Onion dip"\nservings = 8\n'
+ONION = '[[line]]\nfood = "onion-yellow"\ngrams = 320\n'
+CREAM = '[[line]]\nfood = "sour-cream"\namount = "2 cups"\nrole = "body"\n'
+DIP = HEAD + ONION + CREAM

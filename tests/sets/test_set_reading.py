@@ -4,8 +4,6 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given
-from hypothesis import strategies as st
 
 from reformulate.brief import (
     BatchHold,
@@ -20,16 +18,9 @@ from reformulate.brief import (
 )
 from reformulate.errors import BadInput, FileProblem
 from reformulate.recipes import Line, Recipe
-from reformulate.sets import Document, measures_of, read_document, read_set, unread_keys
+from reformulate.sets import Document, read_document, unread_keys
 from reformulate.sets.loading import LARGEST_FILE
-from reformulate.sets.reading import document_from
-from reformulate.sets.writing import render
-from tests.sets.set_documents import documents
-
-HEAD = 'format = 1\ntitle = "Onion dip"\nservings = 8\n'
-ONION = '[[line]]\nfood = "onion-yellow"\ngrams = 320\n'
-CREAM = '[[line]]\nfood = "sour-cream"\namount = "2 cups"\nrole = "body"\n'
-DIP = HEAD + ONION + CREAM
+from tests.sets.set_documents import DIP, HEAD, ONION
 
 
 @pytest.fixture
@@ -471,137 +462,3 @@ def test_a_pipe_is_not_waited_for(tmp_path):
     os.mkfifo(tmp_path / "pipe.toml")
     with pytest.raises(FileProblem, match="is not a file"):
         read_document(tmp_path / "pipe.toml")
-
-
-def test_a_set_lists_named_recipes_first_and_the_others_by_name(tmp_path):
-    for name in ("a.toml", "B.toml", "c.toml", ".c.draft.toml", "notes.txt"):
-        (tmp_path / name).write_text(DIP)
-    (tmp_path / "set.toml").write_text(
-        'format = 1\ntitle = "Evening"\nnote = "n"\nmeasures = "metric"\nrecipes = ["c.toml"]\n'
-    )
-    found = read_set(tmp_path)
-    assert (found.title, found.note, found.measures) == ("Evening", "n", "metric")
-    assert [document.path.name for document in found.documents] == ["c.toml", "a.toml", "B.toml"]
-    assert found.broken == ()
-    assert measures_of(tmp_path / "a.toml") == "metric"
-
-
-def test_one_broken_file_does_not_hide_the_others(tmp_path):
-    (tmp_path / "good.toml").write_text(DIP)
-    (tmp_path / "bad.toml").write_text("format = ")
-    (tmp_path / "set.toml").write_text('format = 1\ntitle = "x"\nrecipes = ["gone.toml"]\n')
-    found = read_set(tmp_path)
-    assert [document.path.name for document in found.documents] == ["good.toml"]
-    assert [file.path.name for file in found.broken] == ["gone.toml", "bad.toml"]
-    assert "there is no such file" in str(found.broken[0].problems[0])
-    assert "this is not TOML" in str(found.broken[1].problems[0])
-
-
-def test_a_broken_set_file_still_shows_the_recipes_and_says_which_cups_count(tmp_path):
-    (tmp_path / "good.toml").write_text(DIP)
-    (tmp_path / "set.toml").write_text(
-        'format = 1\ntitle = "x"\nmeasures = "metrik"\n'
-        'recipes = ["../x.toml", "a.toml", "a.toml"]\n'
-    )
-    found = read_set(tmp_path)
-    assert found.measures == "us"
-    assert [document.path.name for document in found.documents] == ["good.toml"]
-    (broken,) = found.broken
-    assert [str(problem) for problem in broken.problems] == [
-        "set.toml, measures 'metrik': There is no such system of measures. "
-        "Did you mean 'metric'? Choose one of: us, metric, label, uk, australian.",
-        "set.toml, recipes 1: found '../x.toml', expected the name of a recipe file in this "
-        "folder. Write the bare name, as in 'onion-dip.toml'.",
-        "set.toml, recipes 3: names 'a.toml' a second time. Name it once.",
-        "set.toml: until it is put right, the set is read with the measures 'us'. "
-        "Check the amounts in cups and spoons.",
-    ]
-    with pytest.raises(BadInput, match="no such system"):
-        measures_of(tmp_path / "good.toml")
-
-
-def test_a_folder_of_recipes_without_a_set_file_is_a_set_in_us_measures(tmp_path):
-    (tmp_path / "a.toml").write_text(DIP)
-    found = read_set(tmp_path)
-    assert (found.title, found.measures, len(found.documents)) == (tmp_path.name, "us", 1)
-    assert measures_of(tmp_path / "a.toml") == "us"
-
-
-def test_a_folder_with_nothing_of_a_set_and_a_missing_one_are_told(tmp_path):
-    with pytest.raises(FileProblem, match=r"holds no set\.toml and no recipe file"):
-        read_set(tmp_path)
-    with pytest.raises(FileProblem, match="cannot be opened: No such file or directory"):
-        read_set(tmp_path / "none")
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory):
-    return tmp_path_factory.mktemp("fuzz")
-
-
-def outcome(read):
-    """Return what is read and the problems; anything but BadInput is let through."""
-    try:
-        return read(), ()
-    except BadInput as error:
-        return None, error.problems
-
-
-def read_any(folder, data):
-    """Read bytes as a recipe and as a set file: a value or problems, nothing else."""
-    for name in ("dip.toml", "set.toml"):
-        (folder / name).write_bytes(data)
-    read, problems = outcome(lambda: read_document(folder / "dip.toml"))
-    assert (read is None) is bool(problems)
-    assert all("dip.toml" in p.where and p.what and p.fix for p in problems)
-    found = read_set(folder)
-    assert len(found.documents) + len(found.broken) in (1, 2)
-
-
-@given(st.binary(max_size=300))
-@example(b"\x00")
-@example(b"\xff\xfe")
-@example(b"a = 2020-99-99")
-@example(b"a = " + b"9" * 5000)
-@example(b'format = 1\ntitle = 1\n"" = 1\nline = [[[]]]')
-def test_any_bytes_are_read_or_refused_in_words(folder, data):
-    read_any(folder, data)
-
-
-@given(st.data())
-def test_a_file_cut_short_anywhere_is_read_or_refused_in_words(folder, data):
-    whole = render(data.draw(documents()))
-    read_any(folder, whole[: data.draw(st.integers(0, len(whole)))])
-
-
-SHARDS = ["[", "]", "{", "}", '"', "=", ".", "\n", "[[line]]", "nan", "-", "[brief]", "'", "0x"]
-
-
-@given(st.data())
-def test_a_file_changed_anywhere_is_read_or_refused_in_words(folder, data):
-    whole = render(data.draw(documents())).decode()
-    for _ in range(data.draw(st.integers(1, 4))):
-        at = data.draw(st.integers(0, len(whole)))
-        end = data.draw(st.integers(at, min(len(whole), at + 12)))
-        shard = data.draw(st.sampled_from(SHARDS) | st.text(max_size=3))
-        whole = whole[:at] + shard + whole[end:]
-    read_any(folder, whole.encode("utf-8", "surrogatepass"))
-
-
-VALUES = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=4),
-    lambda inner: (
-        st.lists(inner, max_size=2)
-        | st.dictionaries(st.sampled_from(["food", "grams", "kind", "line", "goal", "x"]), inner)
-    ),
-    max_leaves=5,
-)
-
-
-@given(st.data())
-def test_data_of_any_shape_under_our_keys_is_read_or_refused_in_words(data):
-    base = {"format": 1, "title": "x", "servings": 2, "line": [{"food": "a", "grams": 1}]}
-    keys = st.sampled_from([*base, "brief", "steps", "note", "moisture_loss_percent"])
-    base |= data.draw(st.dictionaries(keys, VALUES.filter(lambda v: v is not None)))
-    read, problems = outcome(lambda: document_from(base, Path("dip.toml")))
-    assert (read is None) is bool(problems)
