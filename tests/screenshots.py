@@ -44,7 +44,7 @@ def _protein(window: MainWindow) -> None:
 
 def _nutrients(window: MainWindow) -> None:
     _choose(window, "walnut")
-    window.page.show_nutrients(on=True)
+    window.page.show_view("Nutrients")
 
 
 def _substitutions(window: MainWindow) -> None:

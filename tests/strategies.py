@@ -135,6 +135,7 @@ def swaps_for(draw: st.DrawFn, recipe: Recipe, *, most: int = 6) -> tuple[Swap, 
             grams_per_gram=draw(st.sampled_from([0.5, 0.8, 1.0, 1.25, 2.0])),
             largest_share=draw(st.sampled_from([0.25, 0.5, 0.7, 1.0])),
             allowed=draw(st.sampled_from([True, True, True, False])),
+            least=0.0,  # any amount at all: the plain formulation is a linear program
         )
         for food in found
     )

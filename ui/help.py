@@ -23,3 +23,11 @@ ABOUT: Final = (
     "domain.\n\n"
     "Licence: MIT. The demo set, its people and its recipes are invented."
 )
+
+PREDICTORS: Final = (
+    "What these figures are: sums over the ingredients per 100 g of finished food, of salt, of sugars by "
+    "how sweet they are, of acid, of free glutamate, of garlic and chilli in garlic’s strength, of fat, "
+    "water and other solids. What they are not: flavour. Salt, acid and glutamate change each other, "
+    "cold dulls, cooking mellows, and what is in pieces tastes otherwise than what is blended in. They "
+    "say where to taste first. “Weaker evidence” rests on figures from memory."
+)

@@ -22,6 +22,7 @@ from reformulate import (
     BadInput,
     BatchHold,
     Brief,
+    CharacterHold,
     Hold,
     LineHold,
     Problem,
@@ -34,7 +35,7 @@ from ui.widgets import heading, muted_label, named, tool_button
 
 
 class HoldsPanel(QWidget):
-    """One row a hold; holds on single lines stand in the recipe table."""
+    """One row a hold; holds on single lines stand in the recipe table, those on taste in its view."""
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -67,7 +68,9 @@ class HoldsPanel(QWidget):
         holds = document.brief.holds if document else ()
         names = self._names()
         shown = tuple(
-            (hold_words(hold, names), hold) for hold in holds if not isinstance(hold, LineHold)
+            (hold_words(hold, names), hold)
+            for hold in holds
+            if not isinstance(hold, LineHold | CharacterHold)
         )
         if shown == self._shown:
             return
@@ -193,6 +196,8 @@ def hold_words(hold: Hold, names: dict[str, str]) -> str:
             words = f"{role} mass"
         case LineHold(line=line):
             words = names.get(line, line)
+        case CharacterHold(quality=quality):
+            words = quality
     return words[:1].upper() + words[1:]
 
 
@@ -204,6 +209,8 @@ def _subject(hold: Hold) -> object:
             return ("role", role)
         case LineHold(line=line):
             return ("line", line)
+        case CharacterHold(quality=quality):
+            return ("character", quality)
         case BatchHold():
             return "batch"
 

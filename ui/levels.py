@@ -13,9 +13,9 @@ from reformulate import (
     Reach,
     level,
     limit_words,
-    nutrient,
     per_words,
     quantity,
+    quantity_named,
     reach_ends,
     unknown_foods,
 )
@@ -45,7 +45,7 @@ class Levels:
     @property
     def name(self) -> str:
         """Name of the nutrient."""
-        return nutrient(self.nutrient).name
+        return quantity_named(self.nutrient).name
 
     @property
     def has_goal(self) -> bool:
@@ -55,12 +55,12 @@ class Levels:
     @property
     def decimals(self) -> int:
         """Decimals of limits and levels [count]."""
-        return 0 if self.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(self.nutrient).decimals
+        return 0 if self.per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(self.nutrient).decimals
 
     @property
     def unit(self) -> str:
         """Unit of limits and levels."""
-        return "%" if self.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(self.nutrient).unit
+        return "%" if self.per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(self.nutrient).unit
 
     @property
     def per_words(self) -> str:
@@ -131,7 +131,7 @@ class Levels:
         items, servings = self.answer.items, self.answer.original.servings
         original = level(self.nutrient, per, items.original, items, servings)
         factor = original / self.original if self.original else 1.0
-        decimals = 0 if per in (Per.ENERGY, Per.ORIGINAL) else nutrient(self.nutrient).decimals
+        decimals = 0 if per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(self.nutrient).decimals
 
         def converted(limit: float | None) -> float | None:
             return None if limit is None else round(limit * factor, decimals)

@@ -28,7 +28,7 @@ from ui.dialogs import LineDialog, SwapDialog
 from ui.goals_panel import GoalsPanel
 from ui.help import ABOUT, CAUTIONS
 from ui.holds_panel import HoldsPanel
-from ui.recipe_page import RecipePage
+from ui.recipe_page import VIEWS, RecipePage
 from ui.session import Session
 from ui.settings import TEXT_SIZES, Settings, write_settings
 from ui.sidebar import Sidebar
@@ -125,12 +125,8 @@ class MainWindow(QMainWindow):
         edit.addSeparator()
         edit.addAction(self._action("Add a line …", self.add_line))
         view = self.menuBar().addMenu("&View")
-        view.addAction(
-            self._action("Amounts", lambda: self.page.show_nutrients(on=False), "Ctrl+1")
-        )
-        view.addAction(
-            self._action("Nutrients", lambda: self.page.show_nutrients(on=True), "Ctrl+2")
-        )
+        for number, name in enumerate(VIEWS, start=1):
+            view.addAction(self._action(name, partial(self._show_view, name), f"Ctrl+{number}"))
         view.addSeparator()
         self._add_choices(view.addMenu("Colours"), ("system", "light", "dark"), "theme")
         self._add_choices(view.addMenu("Text size"), TEXT_SIZES, "text_size")
@@ -143,6 +139,9 @@ class MainWindow(QMainWindow):
         for action, word in ((undo, "Undo"), (redo, "Redo"), (self._save_action, "Save")):
             row.addWidget(_ActionButton(action, word))
         self.menuBar().setCornerWidget(self._corner)
+
+    def _show_view(self, name: str) -> None:
+        self.page.show_view(name)
 
     def _action(
         self,

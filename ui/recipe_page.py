@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
@@ -12,21 +13,35 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QMenu,
     QStackedWidget,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
 from reformulate import BadInput, Brief, Document, Manner, Recipe, grams_words
+from ui.character_view import CharacterStrip, CharacterView
+from ui.gives_view import GivesView
 from ui.nutrients_view import NutrientsView
 from ui.recipe_table import RecipeTable
 from ui.recipe_view import RecipeView
 from ui.session import Session
 from ui.state_bar import StateBar
+from ui.swaps_view import SwapsView
 from ui.theme import Theme
+from ui.trade_off_view import TradeOffView
 from ui.widgets import heading, muted_label, named, tool_button
 
-MANNER_WORDS = {Manner.FEWEST: "fewest changes ⇄", Manner.GENTLEST: "gentlest change ⇄"}
+MANNER_WORDS = {
+    Manner.FEWEST: ("fewest changes", "Few lines change, and much"),
+    Manner.GENTLEST: ("gentlest change", "Many lines change, each a little"),
+    Manner.CHARACTER: ("closest character", "Taste and texture change least"),
+}
+"""The manners, and what each means."""
+
+VIEWS = ("Amounts", "Taste", "Swaps", "Trade-offs", "What gives", "Nutrients")
+"""The views of a recipe, in the order of their buttons and keys."""
 
 
 class RecipePage(QWidget):
@@ -46,10 +61,11 @@ class RecipePage(QWidget):
         self._loss = self._field("moisture loss", "Moisture lost in cooking", self._set_loss)
         self._portion = muted_label("", name="portion")
         self._manner = tool_button("manner")
-        self._manner.setToolTip(
-            "What closest to the original means: few lines change much, or many lines a little"
-        )
-        self._manner.clicked.connect(self._change_manner)
+        self._manner.setToolTip("What closest to the original means")
+        self._manner.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self._manner.setMenu(self._manner_menu())
+        self._measured = tool_button("measured")
+        self._measured.clicked.connect(self._change_measured)
         self.state = StateBar(session)
         self.notice = named(QLabel(), "notice")
         self.notice.setProperty("bad", True)
@@ -59,8 +75,22 @@ class RecipePage(QWidget):
         self.table.model().setParent(self.table)
         self.table.swap_wanted.connect(self.swap_wanted)
         self.pages = QStackedWidget()
-        self.pages.addWidget(self.table)
-        self.pages.addWidget(NutrientsView(session))
+        self._views = QButtonGroup(self)
+        self._bar = QHBoxLayout()
+        self._bar.setContentsMargins(6, 4, 6, 0)
+        self._bar.setSpacing(2)
+        views = (
+            self.table,
+            CharacterView(session, theme),
+            SwapsView(session, theme),
+            TradeOffView(session, theme),
+            GivesView(session),
+            NutrientsView(session),
+        )
+        for name, view in zip(VIEWS, views, strict=True):
+            self._add_view(name, view)
+        self._bar.addStretch(1)
+        self._views.idClicked.connect(self.pages.setCurrentIndex)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(8)
@@ -74,10 +104,18 @@ class RecipePage(QWidget):
         session.refused.connect(self._on_refused)
         session.notice.connect(self._show_notice)
 
-    def show_nutrients(self, *, on: bool) -> None:
-        """Show all nutrients, or the amounts."""
-        self._views.button(1 if on else 0).setChecked(True)
-        self.pages.setCurrentIndex(1 if on else 0)
+    def show_view(self, name: str) -> None:
+        """Show one of the views of the recipe."""
+        number = VIEWS.index(name)
+        self._views.button(number).setChecked(True)
+        self.pages.setCurrentIndex(number)
+
+    def _add_view(self, name: str, view: QWidget) -> None:
+        button = tool_button(f"view {name.lower()}", name, checkable=True)
+        number = self.pages.addWidget(view)
+        button.setChecked(number == 0)
+        self._views.addButton(button, number)
+        self._bar.addWidget(button)
 
     def _refresh(self) -> None:
         document, answer = self._session.document, self._session.answer
@@ -87,7 +125,8 @@ class RecipePage(QWidget):
         recipe = document.recipe
         self._title.setText(recipe.title)
         self._aim.setText(document.brief.aim)
-        self._manner.setText(MANNER_WORDS[document.brief.manner])
+        self._manner.setText(f"{MANNER_WORDS[document.brief.manner][0]} ▾")
+        self._show_measured()
         for field, value in (
             (self._servings, recipe.servings),
             (self._loss, recipe.moisture_loss_percent),
@@ -102,18 +141,11 @@ class RecipePage(QWidget):
             )
 
     def _head(self) -> QHBoxLayout:
-        self._views = QButtonGroup(self)
         head = QHBoxLayout()
         head.addWidget(self._title)
         head.addSpacing(8)
         head.addWidget(self._aim, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
-        for number, words in enumerate(("Amounts", "Nutrients")):
-            button = tool_button(f"view {words.lower()}", words, checkable=True)
-            self._views.addButton(button, number)
-            head.addWidget(button)
-        self._views.button(0).setChecked(True)
-        self._views.idClicked.connect(self.pages.setCurrentIndex)
         return head
 
     def _facts(self) -> QHBoxLayout:
@@ -122,6 +154,7 @@ class RecipePage(QWidget):
         for widget in (self._servings, self._portion, self._loss, muted_label("% of the mass")):
             facts.addWidget(widget)
         facts.addStretch(1)
+        facts.addWidget(self._measured)
         facts.addWidget(self._manner)
         return facts
 
@@ -129,8 +162,12 @@ class RecipePage(QWidget):
         panel = named(QFrame(), "panel")
         layout = QVBoxLayout(panel)
         layout.setContentsMargins(1, 1, 1, 1)
-        layout.setSpacing(0)
+        layout.setSpacing(4)
+        layout.addLayout(self._bar)
         layout.addWidget(self.pages, 1)
+        self.strip = CharacterStrip(self._session)
+        self.strip.opened.connect(partial(self.show_view, "Taste"))
+        layout.addWidget(self.strip)
         tools = QWidget()
         foot = QHBoxLayout(tools)
         foot.setContentsMargins(6, 4, 6, 4)
@@ -143,7 +180,8 @@ class RecipePage(QWidget):
         foot.addWidget(swap)
         foot.addStretch(1)
         layout.addWidget(tools)
-        self.pages.currentChanged.connect(lambda page: tools.setVisible(page == 0))
+        for widget in (tools, self.strip):
+            self.pages.currentChanged.connect(partial(_show_on_first, widget))
         return panel
 
     def _on_swap_clicked(self) -> None:
@@ -196,15 +234,35 @@ class RecipePage(QWidget):
             lambda recipe: replace(recipe, moisture_loss_percent=value), "Change moisture loss"
         )
 
-    def _change_manner(self) -> None:
-        def change(brief: Brief) -> Brief:
-            gentle = brief.manner is Manner.GENTLEST
-            return replace(brief, manner=Manner.FEWEST if gentle else Manner.GENTLEST)
+    def _manner_menu(self) -> QMenu:
+        menu = QMenu(self)
+        for manner, (words, meaning) in MANNER_WORDS.items():
+            action = menu.addAction(f"{words.capitalize()}: {meaning[0].lower()}{meaning[1:]}")
+            action.triggered.connect(partial(self._change_manner, manner))
+        return menu
 
-        self._session.edit_brief(change, "Change manner")
+    def _change_manner(self, manner: Manner, _checked: bool = False) -> None:
+        self._session.edit_brief(lambda brief: replace(brief, manner=manner), "Change manner")
+
+    def _show_measured(self) -> None:
+        on = self._session.measured_wanted
+        self._measured.setText("kitchen measures ⇄" if on else "exact grams ⇄")
+        self._measured.setToolTip(
+            "Amounts a cook can measure, chosen together so that every must holds for them; "
+            "press for the exact grams"
+            if on
+            else "The optimum in grams; press for amounts a cook can measure"
+        )
+
+    def _change_measured(self) -> None:
+        self._session.want_measured(on=not self._session.measured_wanted)
 
     def _edit_recipe(self, edit: Callable[[Recipe], Recipe], text: str) -> None:
         def change(document: Document) -> Document:
             return replace(document, recipe=edit(document.recipe))
 
         self._session.edit(change, text)
+
+
+def _show_on_first(widget: QWidget, page: int) -> None:
+    widget.setVisible(page == 0)

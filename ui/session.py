@@ -31,6 +31,9 @@ from reformulate import (
     drop_draft,
     find_conflict,
     goal_problems,
+    measured_answer,
+    price_problems,
+    priced,
     read_draft,
     read_set,
     unread_keys,
@@ -39,10 +42,14 @@ from reformulate import (
     write_draft,
 )
 from ui.undo import ReplaceDocument
+from ui.work import Worker
 
 logger = logging.getLogger(__name__)
 
 Edit = Callable[[Document], Document]
+
+MEASURE_DELAY = 60
+"""After this long at rest the measured answer is worked out [ms]: it stands within 150 ms of rest."""
 
 DRAFT_DELAY = 800
 """After this long at rest unsaved work is kept beside the recipe [ms]."""
@@ -69,8 +76,10 @@ class Session(QObject):
     def __init__(self, foods: FoodTable, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.foods = foods
+        self._table = foods
         self.undo_stack = QUndoStack(self)
         self.answer: Answer | None = None
+        self.measured_wanted = True
         self.problems: tuple[Problem, ...] = ()
         self.recipe_set: RecipeSet | None = None
         self._documents: tuple[Document, ...] = ()
@@ -85,6 +94,12 @@ class Session(QObject):
         self._drafts.setSingleShot(True)
         self._drafts.setInterval(DRAFT_DELAY)
         self._drafts.timeout.connect(self.keep_drafts)
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(MEASURE_DELAY)
+        self._rest.timeout.connect(self._measure)
+        self._measurer = Worker(self)
+        self._measurer.done.connect(self._on_measured)
 
     # What is open
 
@@ -127,6 +142,7 @@ class Session(QObject):
         holder = self._lock.acquire()
         self._owns_drafts = holder is None
         self.recipe_set = opened
+        self.foods = priced(self._table, opened.prices, self.system)
         self._documents = self._saved = opened.documents
         self._digests = {document.path: digest(document.path) for document in opened.documents}
         self._current = 0
@@ -137,7 +153,8 @@ class Session(QObject):
         unread = [
             problem for document in opened.documents for problem in unread_keys(document.path)
         ]
-        words = " ".join([*restored, *(str(problem) for problem in unread)])
+        wrong = price_problems(self._table, opened.prices, self.system)
+        words = " ".join([*restored, *(str(problem) for problem in (*unread, *wrong))])
         if words:
             self.notice.emit(words)
         return holder
@@ -145,6 +162,8 @@ class Session(QObject):
     def close_set(self) -> None:
         """Give the set back; unsaved work is kept as drafts, as far as that can be."""
         self.keep_drafts()
+        self._rest.stop()
+        self._measurer.cancel()
         self._documents = self._saved = ()
         if self._lock:
             self._lock.release()
@@ -306,8 +325,29 @@ class Session(QObject):
             raise BadInput(problems)
         self._batch = batch
 
+    def want_measured(self, *, on: bool) -> None:
+        """Show amounts a cook can measure, or the optimum in grams."""
+        self.measured_wanted = on
+        self._update_answer()
+        self.answer_changed.emit()
+
+    def _measure(self) -> None:
+        """Work out the measured answer off this thread; the exact one stands until it comes."""
+        answer = self.answer
+        if answer is None or answer.measured is not None:
+            return
+        self._measurer.start(partial(measured_answer, answer, self.system))
+
+    def _on_measured(self, result: object) -> None:
+        if isinstance(result, Answer) and self.answer and result.optimum is self.answer.optimum:
+            self.answer = result
+            self.answer_changed.emit()
+
     def _update_answer(self) -> None:
         self.answer, self.problems = None, ()
+        self._measurer.cancel()
+        if self.measured_wanted:
+            self._rest.start()
         document = self.document
         if document is None:
             return

@@ -51,18 +51,40 @@ class Manner(StrEnum):
     """The least sum of relative changes: few lines change, and much."""
     GENTLEST = "gentlest"
     """The least largest relative change, then the least sum: many lines change, each a little."""
+    CHARACTER = "character"
+    """The least change of taste and texture, then the least sum of relative changes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Goal:
-    """Keep a nutrient within limits. Every goal is a must."""
+    """Keep a quantity within limits: a must, or a wish that is met as far as the musts let it be."""
 
     nutrient: str
+    """Key of a nutrient, a property of character, or cost."""
     at_least: float | None = None
     """Lowest value allowed [the unit ``per`` says]; None for no floor."""
     at_most: float | None = None
     """Highest value allowed [the unit ``per`` says]; None for no ceiling."""
     per: Per = Per.SERVING
+    rank: int = 0
+    """0 for a must; wishes are met in the order of their ranks, 1 first."""
+    headroom: float = 0.0
+    """How far inside its limits the amounts keep, as a fraction of each [1]: foods vary."""
+
+    @property
+    def is_wish(self) -> bool:
+        """True where the goal gives way to musts, holds and wishes of a lower rank."""
+        return self.rank > 0
+
+    @property
+    def lowest(self) -> float | None:
+        """The floor the amounts keep, headroom counted [the unit ``per`` says]."""
+        return None if self.at_least is None else self.at_least * (1.0 + self.headroom)
+
+    @property
+    def highest(self) -> float | None:
+        """The ceiling the amounts keep, headroom counted [the unit ``per`` says]."""
+        return None if self.at_most is None else self.at_most * (1.0 - self.headroom)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +138,21 @@ class RoleHold:
     """How far the mass may move either way, as a fraction of the original's [1]."""
 
 
-Hold = RatioHold | BatchHold | LineHold | RoleHold
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CharacterHold:
+    """Keep a property of taste or texture per 100 g of finished food: near the original's, or in a band."""
+
+    quality: str
+    """Key of the property: ``saltiness``, ``body``."""
+    tolerance: float | None = None
+    """How far it may move either way, as a fraction of the original's [1]."""
+    at_least: float | None = None
+    """Lowest value [the property's unit per 100 g]."""
+    at_most: float | None = None
+    """Highest value [the property's unit per 100 g]."""
+
+
+Hold = RatioHold | BatchHold | LineHold | RoleHold | CharacterHold
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,9 +166,14 @@ class Swap:
     """Grams of it that do the work of one gram of what it replaces [g/g]."""
     largest_share: float = 1.0
     """Most of the lines' original mass it may replace [1]."""
+    least: float | None = None
+    """Least mass of it, if any is used [g]; None for a tablespoon, or a tenth of what it stands in for
+    where that is less."""
     caution: str = ""
     allowed: bool = True
     """False keeps the swap in the list without letting it into the answer."""
+    pinned: bool = False
+    """True where an answer has to use it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,6 +187,8 @@ class Brief:
     swaps: tuple[Swap, ...] = ()
     swap_band: float = 0.15
     """How far a group of lines with swaps may move in functional mass either way [1]."""
+    max_swaps: int | None = None
+    """Most swaps an answer may use [count]; None for any number."""
     manner: Manner = Manner.FEWEST
     shown: tuple[str, ...] = LIVE_NUTRIENTS
     """Nutrients whose reach is shown, in this order."""

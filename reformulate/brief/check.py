@@ -10,6 +10,7 @@ from reformulate.brief.brief import (
     ENERGY_FACTORS,
     BatchHold,
     Brief,
+    CharacterHold,
     Goal,
     Hold,
     LineHold,
@@ -20,7 +21,7 @@ from reformulate.brief.brief import (
 )
 from reformulate.brief.groups import lines_in
 from reformulate.errors import Problem
-from reformulate.foods.nutrients import INDEX
+from reformulate.foods import CHARACTER, QUANTITY_INDEX
 from reformulate.recipes import Recipe
 
 
@@ -28,35 +29,45 @@ def brief_problems(brief: Brief, recipe: Recipe) -> Iterator[Problem]:
     """Yield every problem of a brief as it stands beside its recipe."""
     yield from goal_problems(brief)
     for key in brief.shown:
-        if key not in INDEX:
-            yield Problem("shown", f"found '{key}'.", _near(key, INDEX))
+        if key not in QUANTITY_INDEX:
+            yield Problem("shown", f"found '{key}'.", _near(key, QUANTITY_INDEX))
     for number, hold in enumerate(brief.holds, start=1):
         yield from _hold_problems(f"hold {number}", hold, recipe)
     yield from _doubled_holds(brief)
     for number, swap in enumerate(brief.swaps, start=1):
         yield from _swap_problems(f"swap {number} ({swap.food})", swap, recipe)
+    pinned = sum(swap.pinned and swap.allowed for swap in brief.swaps)
+    if brief.max_swaps is not None and not pinned <= brief.max_swaps <= 999:
+        least = f", {pinned} of which are pinned" if pinned else ""
+        yield Problem(
+            "max_swaps",
+            f"found {brief.max_swaps}{least}.",
+            f"Expected {pinned} or more, up to 999.",
+        )
     if not _fraction(brief.swap_band):
         yield Problem("swap_band", f"found {brief.swap_band:g}.", "Expected 0 to 1.")
 
 
 def goal_problems(brief: Brief) -> Iterator[Problem]:
     """Yield the problems of the goals alone: all that a moved handle can bring about."""
-    seen: set[tuple[str, Per]] = set()
+    seen: set[tuple[str, Per, int]] = set()
     for goal in brief.goals:
         yield from _goal_problems(goal)
-        if (goal.nutrient, goal.per) in seen:
+        if (goal.nutrient, goal.per, goal.rank) in seen:
             yield Problem(
                 f"goal on {goal.nutrient}",
                 f"there are two goals per {goal.per}.",
                 "Join them into one with at_least and at_most.",
             )
-        seen.add((goal.nutrient, goal.per))
+        seen.add((goal.nutrient, goal.per, goal.rank))
 
 
 def _goal_problems(goal: Goal) -> Iterator[Problem]:
     where = f"goal on {goal.nutrient}"
-    if goal.nutrient not in INDEX:
-        yield Problem("goal, nutrient", f"found '{goal.nutrient}'.", _near(goal.nutrient, INDEX))
+    if goal.nutrient not in QUANTITY_INDEX:
+        yield Problem(
+            "goal, nutrient", f"found '{goal.nutrient}'.", _near(goal.nutrient, QUANTITY_INDEX)
+        )
         return
     limits = [limit for limit in (goal.at_least, goal.at_most) if limit is not None]
     if not limits:
@@ -64,6 +75,17 @@ def _goal_problems(goal: Goal) -> Iterator[Problem]:
     for limit in limits:
         if not isfinite(limit) or limit < 0 or limit > 1e9:
             yield Problem(where, f"found the limit {limit:g}.", "Expected 0 or more, up to 1e9.")
+    if goal.rank < 0 or goal.rank > 99:
+        yield Problem(
+            where, f"found the rank {goal.rank}.", "Expected 0 for a must, 1 to 99 for a wish."
+        )
+    if not (isfinite(goal.headroom) and 0 <= goal.headroom <= 0.5):
+        yield Problem(where, f"found the headroom {goal.headroom:g}.", "Expected 0 to 0.5.")
+    elif goal.lowest is not None and goal.highest is not None and goal.lowest > goal.highest:
+        if goal.headroom > 0:
+            yield Problem(
+                where, "its headroom leaves no room between its limits.", "Lower the headroom."
+            )
     if goal.at_least is not None and goal.at_most is not None and goal.at_least > goal.at_most:
         yield Problem(
             where,
@@ -114,6 +136,30 @@ def _hold_problems(where: str, hold: Hold, recipe: Recipe) -> Iterator[Problem]:
             yield from _tolerance(where, tolerance)
         case BatchHold(tolerance=tolerance):
             yield from _tolerance(where, tolerance)
+        case CharacterHold():
+            yield from _character_problems(where, hold)
+
+
+def _character_problems(where: str, hold: CharacterHold) -> Iterator[Problem]:
+    known = [kind.key for kind in CHARACTER]
+    if hold.quality not in known:
+        yield Problem(f"{where}, quality", f"found '{hold.quality}'.", _near(hold.quality, known))
+    if hold.tolerance is not None:
+        yield from _tolerance(where, hold.tolerance)
+    limits = (("at_least", hold.at_least), ("at_most", hold.at_most))
+    for key, limit in limits:
+        if limit is not None and not (isfinite(limit) and 0 <= limit <= 1e6):
+            yield Problem(f"{where}, {key}", f"found {limit:g}.", "Expected 0 to 1000000.")
+    if hold.at_least is not None and hold.at_most is not None and hold.at_least > hold.at_most:
+        yield Problem(
+            f"{where} on {hold.quality}",
+            f"asks for at least {hold.at_least:g} and at most {hold.at_most:g}.",
+            "Lower the one or raise the other.",
+        )
+    if hold.tolerance is None and hold.at_least is None and hold.at_most is None:
+        yield Problem(
+            f"{where} on {hold.quality}", "holds nothing.", "Write tolerance, at_least or at_most."
+        )
 
 
 def _ratio_problems(where: str, hold: RatioHold, recipe: Recipe) -> Iterator[Problem]:
@@ -155,6 +201,8 @@ def _doubled_holds(brief: Brief) -> Iterator[Problem]:
                 subject = ("role", hold.role)
             case BatchHold():
                 subject = "batch"
+            case CharacterHold():
+                subject = ("character", hold.quality)
         if subject in seen:
             yield Problem(f"hold {number}", "holds what another hold holds.", "Keep one of them.")
         seen.add(subject)
@@ -175,6 +223,10 @@ def _swap_problems(where: str, swap: Swap, recipe: Recipe) -> Iterator[Problem]:
         yield Problem(
             f"{where}, grams_per_gram", f"found {swap.grams_per_gram:g}.", "Expected more than 0."
         )
+    if swap.least is not None and not (isfinite(swap.least) and 0 <= swap.least <= 1e6):
+        yield Problem(f"{where}, least", f"found {swap.least:g}.", "Expected grams, 0 to 1000000.")
+    if swap.pinned and not swap.allowed:
+        yield Problem(where, "is pinned and not allowed.", "Allow it, or take the pin out.")
     if not (_fraction(swap.largest_share) and swap.largest_share > 0):
         yield Problem(
             f"{where}, largest_share",

@@ -7,10 +7,16 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import FoodTable, food_table, read_release
+from reformulate.foods import FoodTable, food_table, price_problems, priced, read_release
 from reformulate.measures import SYSTEMS, MeasureSystem
 from reformulate.recipes import Batch, weigh_recipe
-from reformulate.sets import Document, measures_of, read_document, unread_keys
+from reformulate.sets import (
+    Document,
+    measures_of,
+    prices_of,
+    read_document,
+    unread_keys,
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -38,6 +44,10 @@ def load(path: Path, release: Path | None) -> Loaded:
     if release is not None:
         foods = foods.merged(read_release(release))
     system = SYSTEMS[measures_of(path)]
+    prices = prices_of(path)
+    for problem in price_problems(foods, prices, system):
+        print(problem, file=sys.stderr)
+    foods = priced(foods, prices, system)
     try:
         batch = weigh_recipe(document.recipe, foods, system)
     except BadInput as error:

@@ -14,8 +14,7 @@ from reformulate.brief import Brief, Goal, Manner, Per
 from reformulate.commands.loading import Loaded, in_file, load
 from reformulate.commands.nutrients import figures
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import NUTRIENTS
-from reformulate.foods.nutrients import INDEX
+from reformulate.foods import QUANTITIES, QUANTITY_INDEX
 from reformulate.optimise import (
     Answer,
     Optimiser,
@@ -95,12 +94,12 @@ def read_goals(at_least: list[str], at_most: list[str], per: Per) -> tuple[Goal,
                 problems.append(
                     Problem(option, "has no '='.", "Expected NUTRIENT=VALUE, e.g. energy_kcal=130.")
                 )
-            elif key not in INDEX:
-                near = get_close_matches(key, INDEX, n=1, cutoff=0.4)
+            elif key not in QUANTITY_INDEX:
+                near = get_close_matches(key, QUANTITY_INDEX, n=1, cutoff=0.4)
                 fix = (
                     f"Did you mean '{near[0]}'?"
                     if near
-                    else f"Expected one of: {', '.join(INDEX)}."
+                    else f"Expected one of: {', '.join(QUANTITY_INDEX)}."
                 )
                 problems.append(Problem(option, f"found the nutrient '{key}'.", fix))
             elif (limit := _number(value)) is None:
@@ -113,7 +112,10 @@ def read_goals(at_least: list[str], at_most: list[str], per: Per) -> tuple[Goal,
                 limits.setdefault(key, {})[side] = limit
     if problems:
         raise BadInput(problems)
-    return tuple(Goal(nutrient=key, per=per, **sides) for key, sides in limits.items())
+    return tuple(
+        Goal(nutrient=key, per=per, at_least=sides.get("at_least"), at_most=sides.get("at_most"))
+        for key, sides in limits.items()
+    )
 
 
 def _number(text: str) -> float | None:
@@ -200,8 +202,8 @@ def _print(answer: Answer, loaded: Loaded) -> None:
             f"  {'met   ' if result.met else 'missed'}  {goal_words(goal)}: "
             f"{'at least ' if result.at_least else ''}{level}"
         )
-    names = {kind.key: kind.name for kind in NUTRIENTS}
-    units = {kind.key: kind.unit for kind in NUTRIENTS}
+    names = {kind.key: kind.name for kind in QUANTITIES}
+    units = {kind.key: kind.unit for kind in QUANTITIES}
     print("\n  Reach, everything else kept:")
     for reach in answer.reach:
         low, high = reach_ends(reach)

@@ -2,23 +2,46 @@
 
 from __future__ import annotations
 
+from reformulate.foods.character import CHARACTER, MEANING, source_of, stated_character
 from reformulate.foods.nutrients import INDEX, NUTRIENTS, Nutrient, nutrient
+from reformulate.foods.prices import Price, price_problems, priced
+from reformulate.foods.quantities import (
+    COST,
+    QUANTITIES,
+    QUANTITY_INDEX,
+    quantities_of,
+    quantity_named,
+    rederived,
+)
 from reformulate.foods.release import read_release
 from reformulate.foods.retention import retention_codes, retention_factors, retention_words
 from reformulate.foods.search import search_foods
 from reformulate.foods.table import Food, FoodTable, food_table
 
 __all__ = [
+    "CHARACTER",
+    "COST",
     "INDEX",
+    "MEANING",
     "NUTRIENTS",
+    "QUANTITIES",
+    "QUANTITY_INDEX",
     "Food",
     "FoodTable",
     "Nutrient",
+    "Price",
     "food_table",
     "nutrient",
+    "price_problems",
+    "priced",
+    "quantities_of",
+    "quantity_named",
     "read_release",
+    "rederived",
     "retention_codes",
     "retention_factors",
     "retention_words",
     "search_foods",
+    "source_of",
+    "stated_character",
 ]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import csv
 import difflib
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 
@@ -56,6 +56,8 @@ class FoodTable:
     unknown."""
     known: BoolArray
     """(n, 30) whether the figure is known: an unknown one is not zero, it is a lower bound."""
+    prices: FloatArray = field(default_factory=lambda: np.empty(0))
+    """(n,) price per 100 g edible portion [the set's currency], nan where unknown; empty for none."""
     _rows: dict[str, int] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -63,6 +65,9 @@ class FoodTable:
         if self.values.shape != shape or self.known.shape != shape:
             message = f"expected shape {shape}, got {self.values.shape} and {self.known.shape}"
             raise ValueError(message)
+        prices = np.array(self.prices, dtype=np.float64)
+        if prices.size == 0:
+            prices = np.full(len(self.foods), np.nan)
         rows = {food.key: row for row, food in enumerate(self.foods)}
         if len(rows) < len(self.foods):
             raise ValueError("two foods have the same key")
@@ -72,8 +77,9 @@ class FoodTable:
                 rows.setdefault(f"ndb:{food.ndb}", row)
         known = np.array(self.known, dtype=np.bool_)
         values = np.where(known, self.values, 0.0)
-        for array in (known, values):
+        for array in (known, values, prices):
             array.setflags(write=False)
+        object.__setattr__(self, "prices", prices)
         object.__setattr__(self, "known", known)
         object.__setattr__(self, "values", values)
         object.__setattr__(self, "_rows", rows)
@@ -120,7 +126,21 @@ class FoodTable:
             foods=(*self.foods, *(other.foods[row] for row in new)),
             values=np.concatenate([self.values, other.values[new]]),
             known=np.concatenate([self.known, other.known[new]]),
+            prices=np.concatenate([self.prices, other.prices[new]]),
         )
+
+    def with_prices(self, prices: Mapping[str, float]) -> FoodTable:
+        """Return these foods with prices by key [currency per 100 g edible portion], no others.
+
+        Raises
+        ------
+        BadInput
+            No food has a key that is priced.
+        """
+        column = np.full(len(self.foods), np.nan)
+        for key, price in prices.items():
+            column[self.index(key)] = price
+        return replace(self, prices=column)
 
     def _unknown(self, key: str) -> Problem:
         own = [food.key for food in self.foods if not food.key.startswith("ndb:")]

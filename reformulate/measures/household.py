@@ -34,6 +34,8 @@ class Household:
     """What ``amount`` weighs, edible [g]: every figure shown beside it is worked out from this."""
     exact: bool
     """Whether that is within 1 % (or 0.05 g) of what was asked for."""
+    scoops: int = 0
+    """Fillings of spoons and cups it takes [count]; 0 for what is counted, weighed, or as written."""
 
 
 def household(
@@ -126,9 +128,12 @@ def measurable(
     plan = plan_of(tuple(measures), system, like, prep)
     steps = plan.reaching(max(high, NOTHING))
     found = {
-        steps.grams[at]: steps.amount(at)
+        steps.grams[at]: (steps.amount(at), steps.costs[at][1])
         for at in range(bisect_left(steps.grams, low), bisect_right(steps.grams, high))
     }
     if plan.like is not None and low <= plan.like[0] <= high:
-        found[plan.like[0]] = plan.like[1]
-    return tuple(Household(amount=found[grams], grams=grams, exact=True) for grams in sorted(found))
+        found[plan.like[0]] = plan.like[1], 0
+    return tuple(
+        Household(amount=found[grams][0], grams=grams, exact=True, scoops=found[grams][1])
+        for grams in sorted(found)
+    )

@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.brief import Brief, Goal, Swap
-from reformulate.measures import Measure
+from reformulate.measures import Household, Measure
 from reformulate.optimise.certificate import Certificate
+from reformulate.optimise.exact import Exact
 from reformulate.optimise.items import Items
 from reformulate.optimise.reach import Reach
 from reformulate.recipes import Batch, Line, Nutrition
@@ -57,6 +58,18 @@ class HoldShortfall:
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Measured:
+    """Amounts a home cook can measure, chosen together."""
+
+    amounts: tuple[Household | None, ...]
+    """(n,) what is measured of each item; None for nothing, and where grams as written say it."""
+    proven: bool
+    """True where no other measured amounts that keep the limits are closer to the optimum."""
+    in_the_way: tuple[str, ...] = ()
+    """The musts and holds that no measured amounts keep; empty where all are kept."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class ItemAmount:
     """One row of the answer: a line or a swap, before and after."""
 
@@ -74,6 +87,8 @@ class ItemAmount:
     """Mass in the original [g]."""
     after: float
     """Mass in the answer, as shown [g]."""
+    household: Household | None = None
+    """The household amount whose mass that is; None where the answer is not measured."""
 
     @property
     def change(self) -> float:
@@ -99,11 +114,11 @@ class Answer:
     brief: Brief
     items: Items
     status: Status
-    exact: FloatArray
-    """(n,) the optimum itself [g]: lines, then allowed swaps."""
+    optimum: Exact
+    """The optimum itself, and the model it is the optimum of."""
     grams: FloatArray
-    """(n,) the amounts shown [g]: in steps of a scale, finer where only that keeps all musts."""
-    certificate: Certificate
+    """(n,) the amounts shown [g]: in steps of a scale, finer where only that keeps all musts; or those
+    of ``measured``."""
     original: Nutrition
     achieved: Nutrition
     goals: tuple[GoalResult, ...]
@@ -112,6 +127,23 @@ class Answer:
     """The holds that give way; empty unless the holds conflict among themselves."""
     reach: tuple[Reach, ...]
     """One per nutrient shown or with a goal."""
+    measured: Measured | None = None
+    """The household amounts that ``grams`` are the grams of; None for amounts of a scale."""
+
+    @property
+    def exact(self) -> FloatArray:
+        """(n,) the optimum itself [g]: lines, then allowed swaps."""
+        return self.optimum.grams
+
+    @property
+    def certificate(self) -> Certificate:
+        """How far the optimum is from being proven."""
+        return self.optimum.certificate
+
+    @property
+    def changes(self) -> float:
+        """Sum of the optimum's relative changes [1]: a line emptied counts 1, a swap as what it replaces."""
+        return self.optimum.changes
 
     @property
     def amounts(self) -> tuple[ItemAmount, ...]:
@@ -127,12 +159,14 @@ class Answer:
                 measures=item.food.measures,
                 before=before,
                 after=after,
+                household=household,
             )
-            for (line, swap), item, before, after in zip(
+            for (line, swap), item, before, after, household in zip(
                 sources,
                 self.items.ingredients,
                 self.items.original.tolist(),
                 self.grams.tolist(),
+                self.measured.amounts if self.measured else (None,) * len(sources),
                 strict=True,
             )
         )

@@ -32,14 +32,12 @@ class Certificate:
         return all(figure <= TOLERANCE for figure in (self.primal, self.dual, self.gap))
 
 
-def worst(first: Certificate, second: Certificate | None) -> Certificate:
-    """Return the larger of each figure of two certificates; the first where there is no second."""
-    if second is None:
-        return first
+def worst(*certificates: Certificate) -> Certificate:
+    """Return the largest of each figure of one or more certificates."""
     return Certificate(
-        primal=max(first.primal, second.primal),
-        dual=max(first.dual, second.dual),
-        gap=max(first.gap, second.gap),
+        primal=max(one.primal for one in certificates),
+        dual=max(one.dual for one in certificates),
+        gap=max(one.gap for one in certificates),
     )
 
 
@@ -67,6 +65,15 @@ def certify(program: LinearProgram, x: FloatArray, row_duals: FloatArray) -> Cer
     return Certificate(
         primal=float(primal), dual=float(np.maximum(row_stray, column_stray)), gap=gap
     )
+
+
+def proven_bound(program: LinearProgram, row_duals: FloatArray, but: int) -> float:
+    """Return the cost that no ``x`` with column ``but`` at 0 can undercut [objective unit], by prices."""
+    reduced = program.reduced_cost(row_duals)
+    others = np.arange(len(reduced)) != but
+    rows, _ = _bound(row_duals, program.row_lower, program.row_upper)
+    columns, _ = _bound(reduced[others], program.column_lower[others], program.column_upper[others])
+    return rows + columns
 
 
 def _excess(values: FloatArray, lower: FloatArray, upper: FloatArray) -> float:

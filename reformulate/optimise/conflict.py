@@ -10,11 +10,12 @@ from numpy.typing import NDArray
 from reformulate.brief import Brief, brief_problems
 from reformulate.errors import BadInput
 from reformulate.foods import FoodTable
+from reformulate.optimise.closest import Found
 from reformulate.optimise.engine import Engine, Outcome
 from reformulate.optimise.items import collect_items
 from reformulate.optimise.members import Member, members_of, without
 from reformulate.optimise.model import Model, build_model
-from reformulate.optimise.program import LinearProgram
+from reformulate.optimise.swap_choice import choose_swaps
 from reformulate.optimise.ways_out import way_out
 from reformulate.recipes import Batch
 
@@ -58,7 +59,7 @@ def find_conflict(batch: Batch, brief: Brief, foods: FoodTable) -> Conflict | No
     if problems:
         raise BadInput(problems)
     model = build_model(collect_items(batch, brief, foods), brief, batch.recipe)
-    feasible = _Feasibility(model)
+    feasible = _Feasibility(model, brief.max_swaps)
     if feasible.without(()):
         return None
     everything = members_of(model, brief)
@@ -76,34 +77,51 @@ def find_conflict(batch: Batch, brief: Brief, foods: FoodTable) -> Conflict | No
 class _Feasibility:
     """A warm program that only asks whether any amounts keep what is left in."""
 
-    def __init__(self, model: Model) -> None:
-        self._model = model
+    def __init__(self, model: Model, max_swaps: int | None) -> None:
+        self._model, self._max_swaps = model, max_swaps
         self._engine = Engine(replace(model.program, cost=np.zeros_like(model.program.cost)))
-        self._rows = np.arange(len(model.rows), dtype=np.int32)
+        self._rows = np.arange(len(model.program.rows), dtype=np.int32)
 
     def without(self, left_out: tuple[Member, ...]) -> bool:
         """Return whether all but ``left_out`` can be kept together."""
-        return self._keeps(without(self._model, left_out))
+        free = any(member.max_swaps is not None for member in left_out)
+        model = replace(self._model, program=without(self._model, left_out))
+        found = choose_swaps(model, None if free else self._max_swaps, self._keep)
+        return found is not None
 
-    def _keeps(self, program: LinearProgram) -> bool:
+    def _keep(self, model: Model) -> Found | None:
+        program = model.program
         if np.any(program.row_lower > program.row_upper):
-            return False
+            return None
         self._engine.set_row_limits(self._rows, program.row_lower, program.row_upper)
         self._engine.set_column_limits(program.column_lower, program.column_upper)
-        return self._engine.value()[0] is Outcome.OPTIMAL
+        found = self._engine.solve()
+        if found.outcome is not Outcome.OPTIMAL:
+            return None
+        return Found(model=model, x=found.x, row_duals=found.row_duals, cost=(0.0,), proofs=())
 
 
 def _checked(
     model: Model, member: Member, batch: Batch, brief: Brief, foods: FoodTable
 ) -> WayOut | None:
     """Return a member's way out, once the brief it leads to has been found to be met."""
-    found = way_out(model, member, brief)
+    found = (
+        _more_swaps(model, brief) if member.max_swaps is not None else way_out(model, member, brief)
+    )
     if found is None:
         return None
     words, changed = found
     if tuple(brief_problems(changed, batch.recipe)):
         return None
     solved = build_model(collect_items(batch, changed, foods), changed, batch.recipe)
-    if not _Feasibility(solved).without(()):
+    if not _Feasibility(solved, changed.max_swaps).without(()):
         return None
     return WayOut(member=member, words=words, brief=changed)
+
+
+def _more_swaps(model: Model, brief: Brief) -> tuple[str, Brief] | None:
+    """Return the least number of swaps that lets all else be kept."""
+    for most in range((brief.max_swaps or 0) + 1, len(model.items.swaps) + 1):
+        if _Feasibility(model, most).without(()):
+            return f"at most {most} swap{'s' if most > 1 else ''}", replace(brief, max_swaps=most)
+    return None

@@ -112,6 +112,11 @@ class Engine:
         for column, value in enumerate(coefficients):
             self._highs.changeCoeff(row, column, value)
 
+    def set_column(self, column: int, coefficients: FloatArray) -> None:
+        """Change every coefficient (m,) of one column."""
+        for row, value in enumerate(coefficients):
+            self._highs.changeCoeff(row, column, value)
+
     def set_cost(self, cost: FloatArray) -> None:
         """Change the objective (n,)."""
         self._highs.changeColsCost(len(self._columns), self._columns, cost)

@@ -39,17 +39,18 @@ class GentlestEngine:
 
 
 def _with_largest(program: LinearProgram) -> LinearProgram:
-    """Add the largest change as a column, and a row for each column that keeps it below that."""
+    """Add the largest change as a column, and a row for each change that keeps it below that."""
     m, n = program.matrix.shape
-    below = hstack([eye_array(n), csc_array(np.full((n, 1), -1.0))])
+    changes = np.flatnonzero(program.cost)
+    below = hstack([eye_array(n).tocsr()[changes], np.full((len(changes), 1), -1.0)])
     return replace(
         program,
         columns=(*program.columns, "largest change"),
-        rows=(*program.rows, *(f"{column} at most the largest" for column in program.columns)),
+        rows=(*program.rows, *(f"{program.columns[j]} at most the largest" for j in changes)),
         cost=np.append(np.zeros(n), 1.0),
         matrix=csc_array(vstack([hstack([program.matrix, csc_array((m, 1))]), below])),
-        row_lower=np.concatenate([program.row_lower, np.full(n, -np.inf)]),
-        row_upper=np.concatenate([program.row_upper, np.zeros(n)]),
+        row_lower=np.concatenate([program.row_lower, np.full(len(changes), -np.inf)]),
+        row_upper=np.concatenate([program.row_upper, np.zeros(len(changes))]),
         column_lower=np.append(program.column_lower, 0.0),
         column_upper=np.append(program.column_upper, np.inf),
     )

@@ -29,6 +29,12 @@ ROLE_FLOOR: Final = {
 }
 """Least mass a change is measured against, by role [g]; MODEL.md §3. Our own choice."""
 
+SPOONFUL: Final = 15.0
+"""Least of a swap that is worth its place on the shelf: a tablespoon of something moist [g]; our own choice."""
+
+LEAST_SHARE: Final = 0.1
+"""The same where a swap stands in for little, as a share of its mass [1]; our own choice."""
+
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Items:
@@ -41,9 +47,9 @@ class Items:
     ingredients: tuple[Ingredient, ...]
     """(n,) what a gram of each brings."""
     per_gram: FloatArray
-    """(n, 30) the same as one matrix [nutrient unit per g]."""
+    """(n, 39) the same as one matrix [unit per g]."""
     known: NDArray[np.bool_]
-    """(n, 30) whether the figure behind it is known."""
+    """(n, 39) whether the figure behind it is known."""
     yields: FloatArray
     """(n,) finished grams per listed gram [g/g]."""
     original: FloatArray
@@ -54,6 +60,8 @@ class Items:
     """(n,) least grams allowed [g]."""
     most: FloatArray
     """(n,) most grams allowed [g], inf for none."""
+    least_used: FloatArray
+    """(n,) least grams of a swap, if any is used [g]: 0 for lines."""
     work: FloatArray
     """(n,) grams of the original each gram does the work of [g/g]: 1 for lines."""
 
@@ -88,9 +96,17 @@ def collect_items(batch: Batch, brief: Brief, foods: FoodTable) -> Items:
     ]
     if crossed:
         raise BadInput(crossed)
-    limits += [
-        (0.0, swap.largest_share * swap.grams_per_gram * grams)
+    most = [
+        swap.largest_share * swap.grams_per_gram * grams
         for swap, grams in zip(swaps, stood_for, strict=True)
+    ]
+    least_used = [
+        _least_used(swap, grams, cap)
+        for swap, grams, cap in zip(swaps, stood_for, most, strict=True)
+    ]
+    limits += [
+        (least if swap.pinned else 0.0, cap)
+        for swap, least, cap in zip(swaps, least_used, most, strict=True)
     ]
     ingredients = (
         *batch.ingredients,
@@ -113,8 +129,15 @@ def collect_items(batch: Batch, brief: Brief, foods: FoodTable) -> Items:
         ),
         least=np.array([least for least, _ in limits]),
         most=np.array([most for _, most in limits]),
+        least_used=np.array([0.0] * len(recipe.lines) + least_used),
         work=np.array([1.0] * len(recipe.lines) + [1.0 / swap.grams_per_gram for swap in swaps]),
     )
+
+
+def _least_used(swap: Swap, stood_for: float, most: float) -> float:
+    """Return the least grams of a swap, if any is used: what a cook would take the trouble for."""
+    usual = min(SPOONFUL, LEAST_SHARE * swap.grams_per_gram * stood_for)
+    return min(usual if swap.least is None else swap.least, most)
 
 
 def _line_limits(hold: LineHold | None, grams: float) -> tuple[float, float]:

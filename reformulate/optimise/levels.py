@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.brief import Goal, Per
-from reformulate.foods.nutrients import INDEX
+from reformulate.foods import QUANTITY_INDEX
 from reformulate.optimise.items import Items
 from reformulate.optimise.rows import reference_per_gram, share_factor
 
@@ -22,7 +22,7 @@ def level(key: str, per: Per, grams: FloatArray, items: Items, servings: float) 
 
     A share of nothing is 0 where there is none of the nutrient, and inf where there is some.
     """
-    column = items.per_gram[:, INDEX[key]]
+    column = items.per_gram[:, QUANTITY_INDEX[key]]
     total = float(column @ grams)
     if per is Per.SERVING:
         return total / servings
@@ -41,9 +41,9 @@ def share(top: float, whole: float) -> float:
 
 
 def shortfall(goal: Goal, value: float) -> float:
-    """Return how far a level misses a goal, in the goal's unit; 0 where it is met."""
-    below = (goal.at_least or 0.0) - value if goal.at_least is not None else -np.inf
-    above = value - goal.at_most if goal.at_most is not None else -np.inf
+    """Return how far a level misses a goal, headroom counted, in the goal's unit; 0 where it is met."""
+    below = goal.lowest - value if goal.lowest is not None else -np.inf
+    above = value - goal.highest if goal.highest is not None else -np.inf
     missed = max(below, above)
     limit = max(goal.at_least or 0.0, goal.at_most or 0.0)
     allowance = max(MET_SHARE * limit, MET_AMOUNT)

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from reformulate.brief import Brief, Goal, Hold, LineHold, Per
+from reformulate.brief import Brief, CharacterHold, Goal, Hold, LineHold, Per
+from reformulate.foods import quantity_named
 from reformulate.optimise.model import Model
 from reformulate.optimise.program import LinearProgram
 from reformulate.optimise.words import goal_words
@@ -30,6 +31,8 @@ class Member:
     """The row's limit without it: that of another goal on the same side, else none [scaled row unit]."""
     line: int | None = None
     """Number of the line it keeps within limits [index]."""
+    max_swaps: int | None = None
+    """Most swaps used, where that is what it asks for [count]."""
 
 
 def members_of(model: Model, brief: Brief) -> tuple[Member, ...]:
@@ -65,7 +68,13 @@ def members_of(model: Model, brief: Brief) -> tuple[Member, ...]:
         )
         for number, numbers in held.items()
     ]
-    return (*on_lines, *bands, *holds, *_goal_members(model, brief))
+    few = () if brief.max_swaps is None else (_few_swaps(brief.max_swaps),)
+    return (*on_lines, *bands, *few, *holds, *_goal_members(model, brief))
+
+
+def _few_swaps(most: int) -> Member:
+    words = "no swap" if most == 0 else f"at most {most} swap{'s' if most > 1 else ''}"
+    return Member(words=words, max_swaps=most)
 
 
 def without(model: Model, left_out: tuple[Member, ...]) -> LinearProgram:
@@ -99,11 +108,12 @@ def without(model: Model, left_out: tuple[Member, ...]) -> LinearProgram:
 def _goal_members(model: Model, brief: Brief) -> list[Member]:
     """One member for each side of each goal, in the order of the goals."""
     found = []
-    shares = [i for i in range(model.goal_count) if model.rows[i].is_share]
-    amounts = {
-        row.nutrient: i for i, row in enumerate(model.rows[: model.goal_count]) if not row.is_share
-    }
+    musts = [i for i, row in enumerate(model.rows[: model.goal_count]) if not row.rank]
+    shares = [i for i in musts if model.rows[i].is_share]
+    amounts = {model.rows[i].nutrient: i for i in musts if not model.rows[i].is_share}
     for goal in brief.goals:
+        if goal.is_wish:
+            continue
         is_share = goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY)
         pair = (shares.pop(0), shares.pop(0)) if is_share else (amounts[goal.nutrient],) * 2
         for i, row_side, side in (
@@ -127,9 +137,9 @@ def _fallback(model: Model, brief: Brief, goal: Goal, i: int, side: str) -> floa
     """Return the limit another goal in amounts of the same nutrient sets on the same side."""
     row = model.rows[i]
     for other in brief.goals:
-        if other is goal or other.nutrient != goal.nutrient or row.is_share:
+        if other is goal or other.nutrient != goal.nutrient or row.is_share or other.is_wish:
             continue
-        limit = other.at_least if side == "lower" else other.at_most
+        limit = other.lowest if side == "lower" else other.highest
         if limit is not None and other.per in (Per.SERVING, Per.ORIGINAL):
             serving = other.per is Per.SERVING
             unit = model.recipe.servings if serving else row.original / 100.0
@@ -142,9 +152,17 @@ def _both(i: int) -> tuple[tuple[int, str], ...]:
 
 
 def hold_words(name: str, hold: Hold) -> str:
-    """Say a hold on several lines: ``batch size within ± 2 %``."""
-    tolerance = hold.tolerance or 0.0
-    return f"{name} within ± {tolerance * 100:g} %"
+    """Say a hold on several lines: ``batch size within ± 2 %``, ``saltiness at most 1.2 g per 100 g``."""
+    parts = []
+    if hold.tolerance is not None:
+        parts.append(f"within ± {hold.tolerance * 100:g} %")
+    if isinstance(hold, CharacterHold):
+        unit = quantity_named(hold.quality).unit
+        if hold.at_least is not None:
+            parts.append(f"at least {hold.at_least:g} {unit} per 100 g")
+        if hold.at_most is not None:
+            parts.append(f"at most {hold.at_most:g} {unit} per 100 g")
+    return f"{name} {', '.join(parts)}"
 
 
 def line_words(name: str, hold: LineHold) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +27,8 @@ class Relaxed:
     model: Model
     gives: FloatArray
     """(m,) how far each row gives, as a fraction of its size [1]."""
+    cost: tuple[float, float]
+    """Sums of what holds give and of what goals give [1]."""
 
 
 def relax(model: Model) -> Relaxed:
@@ -36,17 +39,21 @@ def relax(model: Model) -> Relaxed:
     to its limit as the others let it.
     """
     program = model.program
-    m = len(program.rows)
-    size = np.array([row.size for row in model.rows]) / model.row_scale
+    m, levels = len(program.rows), np.ones(len(model.levels))
+    size = np.append(np.array([row.size for row in model.rows]) / model.row_scale, levels)
     is_goal = np.arange(m) < model.goal_count
+    is_hold = ~is_goal & (np.arange(m) < len(model.rows))
     found = solve_program(
-        _with_slack(program, size, cost=is_goal, most=np.where(is_goal, np.inf, 0.0))
+        with_slack(program, size, cost=is_goal, most=np.where(is_goal, np.inf, 0.0))
     )
     if found.outcome is Outcome.INFEASIBLE:
-        holds = solve_program(_with_slack(program, size, cost=~is_goal, most=np.full(m, np.inf)))
+        anything = np.where(is_goal | is_hold, np.inf, 0.0)
+        holds = solve_program(with_slack(program, size, cost=is_hold, most=anything))
+        if holds.outcome is not Outcome.OPTIMAL:
+            raise SolverStopped("The solver found no nearest limits.")
         given = _slack(holds.x, m).max(axis=0) + DUST
         found = solve_program(
-            _with_slack(program, size, cost=is_goal, most=np.where(is_goal, np.inf, given))
+            with_slack(program, size, cost=is_goal, most=np.where(is_goal, np.inf, given))
         )
     if found.outcome is not Outcome.OPTIMAL:
         raise SolverStopped("The solver found no nearest limits.")
@@ -63,7 +70,11 @@ def relax(model: Model) -> Relaxed:
     for i in np.flatnonzero(gives[: model.goal_count]):
         if model.rows[i].is_share:
             relaxed = _nearest_share(relaxed, int(i))
-    return Relaxed(model=relaxed, gives=gives)
+    return Relaxed(
+        model=relaxed,
+        gives=gives[: len(model.rows)],
+        cost=(float(gives[is_hold].sum()), float(gives[is_goal].sum())),
+    )
 
 
 def _nearest_share(model: Model, i: int) -> Model:
@@ -93,8 +104,8 @@ def _nearest_share(model: Model, i: int) -> Model:
     return with_share_limit(model, i, nearest) if np.isfinite(nearest) else model
 
 
-def _with_slack(
-    program: LinearProgram, size: FloatArray, *, cost: NDArray[np.bool_], most: FloatArray
+def with_slack(
+    program: LinearProgram, size: FloatArray, *, cost: NDArray[Any], most: FloatArray
 ) -> LinearProgram:
     """Give each limit a column of its own that lets it give way, by the row's own size.
 

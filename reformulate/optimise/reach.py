@@ -39,8 +39,9 @@ class ReachEngine:
     def __init__(self, model: Model, key: str, per: Per, servings: float) -> None:
         items = model.items
         self.nutrient, self.per = key, per
-        self._own = np.array([row.nutrient == key for row in model.rows])
-        self._rows = np.arange(len(model.rows), dtype=np.int32)
+        own = [row.nutrient == key for row in model.rows]
+        self._own = np.array(own + [False] * len(model.levels))
+        self._rows = np.arange(len(self._own), dtype=np.int32)
         top = share_factor(key, per) * nutrient_per_gram(key, items)
         self._is_ratio = per in (Per.HUNDRED_GRAMS, Per.ENERGY)
         whole = reference_per_gram(per, items) if self._is_ratio else np.zeros_like(top)

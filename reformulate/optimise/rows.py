@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import isfinite
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,7 @@ from reformulate.brief import (
     ENERGY_FACTORS,
     BatchHold,
     Brief,
+    CharacterHold,
     Goal,
     Hold,
     LineHold,
@@ -22,11 +24,24 @@ from reformulate.brief import (
     group_words,
     lines_in,
 )
-from reformulate.foods.nutrients import INDEX, nutrient
+from reformulate.foods import CHARACTER, QUANTITY_INDEX, quantity_named
 from reformulate.optimise.items import Items, swap_groups
 from reformulate.recipes import Recipe
 
 FloatArray = NDArray[np.float64]
+
+LEAST_CHARACTER: Final = {
+    "saltiness": 0.3,
+    "sweetness": 1.0,
+    "sourness": 0.1,
+    "savouriness": 20.0,
+    "pungency": 0.5,
+    "richness": 2.0,
+    "moisture": 10.0,
+    "body": 5.0,
+}
+"""Below this the change of a property is measured against this, not against the original [the
+property's unit per 100 g]: little of it can be tasted. Our own choice."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -42,9 +57,10 @@ class Row:
     upper: float = np.inf
     """[row unit]."""
     size: float
-    """What counts as missing the limit wholly, 100 % [row unit]; MODEL.md §6."""
+    """What counts as missing the limit wholly, 100 % [row unit]; MODEL.md §6. A wish's does not depend on
+    its limit, so that a moved handle changes a bound only."""
     nutrient: str = ""
-    """Key of the nutrient a goal's row is on; empty for holds."""
+    """Key of the quantity a goal's row is on; empty for holds."""
     original: float = 0.0
     """What the original has of that nutrient [row unit]."""
     top: FloatArray | None = None
@@ -56,10 +72,16 @@ class Row:
     """True for a swap group, kept within the brief's swap band."""
     whole: FloatArray | None = None
     """(n,) what a share is taken of [per g]; None for rows that are no shares."""
+    rank: int = 0
+    """Rank of the wish whose limit the row is; 0 for musts and holds."""
+    slack_sign: float = 0.0
+    """1 where slack lifts a wish to its floor, -1 where it lowers it to its ceiling [1]."""
+    quality: str = ""
+    """The property of character whose change the row counts; empty for others."""
 
     @property
     def is_share(self) -> bool:
-        """True where the goal's limit stands in the coefficients rather than beside them."""
+        """True where the limit stands in the coefficients rather than beside them."""
         return self.top is not None
 
 
@@ -73,9 +95,10 @@ def goal_rows(
 ) -> tuple[Row, ...]:
     """Return the rows of all goals; their number and order do not depend on the limits.
 
-    One row for each nutrient with a row carries the goals in the nutrient's own unit (per serving
-    and against the original). A goal per 100 g or per energy has two rows of its own, one a limit.
-    Rows of the same brief with other limits may be given as ``before``; what stays is not made anew.
+    One row for each nutrient with a row carries the musts in the nutrient's own unit (per serving
+    and against the original). A goal per 100 g or per energy, and a wish, has two rows of its own,
+    one a limit. Rows of the same brief with other limits may be given as ``before``; what stays is
+    not made anew.
     """
     keys = shown_nutrients(brief)
     unlimited = before[: len(keys)] or [_unlimited_row(key, items) for key in keys]
@@ -83,12 +106,14 @@ def goal_rows(
     for goal in brief.goals:
         if goal.per in (Per.HUNDRED_GRAMS, Per.ENERGY):
             rows += _share_rows(goal, items)
+        elif goal.is_wish:
+            rows += _wish_rows(goal, unlimited[keys.index(goal.nutrient)], recipe)
     return tuple(rows)
 
 
 def nutrient_per_gram(key: str, items: Items) -> FloatArray:
     """(n,) of a nutrient per listed gram [nutrient unit per g]."""
-    return items.per_gram[:, INDEX[key]]
+    return items.per_gram[:, QUANTITY_INDEX[key]]
 
 
 def reference_per_gram(per: Per, items: Items) -> FloatArray:
@@ -107,7 +132,7 @@ def _unlimited_row(key: str, items: Items) -> Row:
     per_gram = nutrient_per_gram(key, items)
     original = float(per_gram @ items.original)
     return Row(
-        name=nutrient(key).spoken,
+        name=quantity_named(key).spoken,
         coefficients=per_gram,
         size=max(original, 1e-6),
         nutrient=key,
@@ -126,12 +151,14 @@ def _limited(row: Row, brief: Brief, recipe: Recipe) -> Row:
     """Return a nutrient's row with the limits its goals set, all of them at once."""
     lower, upper = -np.inf, np.inf
     for goal in brief.goals:
-        if goal.nutrient == row.nutrient and goal.per in (Per.SERVING, Per.ORIGINAL):
-            unit = recipe.servings if goal.per is Per.SERVING else row.original / 100.0
-            if goal.at_least is not None:
-                lower = max(lower, goal.at_least * unit)
-            if goal.at_most is not None:
-                upper = min(upper, goal.at_most * unit)
+        if goal.nutrient != row.nutrient or goal.is_wish:
+            continue
+        if goal.per in (Per.SERVING, Per.ORIGINAL):
+            unit = _unit(goal, row, recipe)
+            if goal.lowest is not None:
+                lower = max(lower, goal.lowest * unit)
+            if goal.highest is not None:
+                upper = min(upper, goal.highest * unit)
     if (lower, upper) == (row.lower, row.upper):
         return row
     limits = [abs(limit) for limit in (lower, upper) if isfinite(limit)]
@@ -139,15 +166,37 @@ def _limited(row: Row, brief: Brief, recipe: Recipe) -> Row:
     return replace(row, lower=lower, upper=upper, size=size)
 
 
+def _unit(goal: Goal, row: Row, recipe: Recipe) -> float:
+    """Return what one unit of a goal in amounts is of the whole batch [row unit]."""
+    return recipe.servings if goal.per is Per.SERVING else row.original / 100.0
+
+
+def _wish_rows(goal: Goal, row: Row, recipe: Recipe) -> Iterator[Row]:
+    unit = _unit(goal, row, recipe)
+    for limit, side in ((goal.lowest, "lower"), (goal.highest, "upper")):
+        scaled = 0.0 if limit is None else limit * unit
+        yield replace(
+            row,
+            lower=scaled if side == "lower" and limit is not None else -np.inf,
+            upper=scaled if side == "upper" and limit is not None else np.inf,
+            size=max(row.original, recipe.servings),
+            rank=goal.rank,
+            slack_sign=1.0 if side == "lower" else -1.0,
+        )
+
+
 def _share_rows(goal: Goal, items: Items) -> Iterator[Row]:
     top = share_factor(goal.nutrient, goal.per) * nutrient_per_gram(goal.nutrient, items)
     whole = reference_per_gram(goal.per, items)
     whole_of_original = float(whole @ items.original)
-    for limit, side in ((goal.at_least, "lower"), (goal.at_most, "upper")):
+    for limit, side in ((goal.lowest, "lower"), (goal.highest, "upper")):
         row = top - (0.0 if limit is None else limit) * whole
-        size = max((limit or 0.0) * whole_of_original, 0.05 * float(top @ items.original), 1e-6)
+        amount = float(top @ items.original)
+        size = max((limit or 0.0) * whole_of_original, 0.05 * amount, 1e-6)
+        if goal.is_wish:
+            size = max(amount, whole_of_original, 1e-6)
         yield Row(
-            name=f"{nutrient(goal.nutrient).spoken} per {goal.per}",
+            name=f"{quantity_named(goal.nutrient).spoken} per {goal.per}",
             coefficients=row,
             lower=0.0 if side == "lower" and limit is not None else -np.inf,
             upper=0.0 if side == "upper" and limit is not None else np.inf,
@@ -155,6 +204,8 @@ def _share_rows(goal: Goal, items: Items) -> Iterator[Row]:
             nutrient=goal.nutrient,
             top=top,
             whole=whole,
+            rank=goal.rank,
+            slack_sign=(1.0 if side == "lower" else -1.0) if goal.is_wish else 0.0,
         )
 
 
@@ -176,6 +227,8 @@ def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
                 rows.append(replace(row, hold=hold))
             case RatioHold():
                 rows += _ratio_rows(hold, items, recipe, names)
+            case CharacterHold():
+                rows += _character_rows(hold, items)
             case LineHold():
                 pass  # a limit on one item is a bound, not a row
     for group in swap_groups(items):
@@ -188,7 +241,7 @@ def hold_rows(brief: Brief, items: Items, recipe: Recipe) -> tuple[Row, ...]:
 
 def _water_rows(items: Items, recipe: Recipe) -> Iterator[Row]:
     """Yield the row that leaves as much water as cooking drives off, where all water is known."""
-    if recipe.moisture_loss_percent <= 0.0 or not items.known[:, INDEX["water_g"]].all():
+    if recipe.moisture_loss_percent <= 0.0 or not items.known[:, QUANTITY_INDEX["water_g"]].all():
         return
     water = nutrient_per_gram("water_g", items)
     yield Row(
@@ -219,19 +272,65 @@ def _ratio_rows(
     ratio = top_mass / bottom_mass if hold.ratio is None else hold.ratio
     name = f"{group_words(hold.of, names)} : {group_words(hold.to, names)}"
     size = ratio * bottom_mass
+    low = Row(name=name, coefficients=top, lower=0.0, size=size, hold=hold, top=top, whole=bottom)
     return (
-        Row(
-            name=name,
-            coefficients=top - ratio * (1 - hold.tolerance) * bottom,
-            lower=0.0,
-            size=size,
-            hold=hold,
-        ),
-        Row(
-            name=name,
-            coefficients=top - ratio * (1 + hold.tolerance) * bottom,
-            upper=0.0,
-            size=size,
-            hold=hold,
-        ),
+        with_share(low, ratio * (1 - hold.tolerance)),
+        with_share(replace(low, lower=-np.inf, upper=0.0), ratio * (1 + hold.tolerance)),
     )
+
+
+def character_limits(hold: CharacterHold, items: Items) -> tuple[float | None, float | None]:
+    """Return the limits a hold sets on its property, None for none [the property's unit per 100 g]."""
+    top = nutrient_per_gram(hold.quality, items)
+    whole = reference_per_gram(Per.HUNDRED_GRAMS, items)
+    now = float(top @ items.original) / max(float(whole @ items.original), 1e-9)
+    low, high = hold.at_least, hold.at_most
+    if hold.tolerance is not None:
+        near, far = now * (1 - hold.tolerance), now * (1 + hold.tolerance)
+        low = near if low is None else max(low, near)
+        high = far if high is None else min(high, far)
+    return low, high
+
+
+def _character_rows(hold: CharacterHold, items: Items) -> Iterator[Row]:
+    top = nutrient_per_gram(hold.quality, items)
+    whole = reference_per_gram(Per.HUNDRED_GRAMS, items)
+    of_whole = float(whole @ items.original)
+    low, high = character_limits(hold, items)
+    for limit, lower, upper in ((low, 0.0, np.inf), (high, -np.inf, 0.0)):
+        if limit is None:
+            continue
+        row = Row(
+            name=quantity_named(hold.quality).spoken,
+            coefficients=top,
+            lower=lower,
+            upper=upper,
+            size=max(limit * of_whole, 0.05 * float(top @ items.original), 1e-6),
+            hold=hold,
+            top=top,
+            whole=whole,
+        )
+        yield with_share(row, limit)
+
+
+def change_rows(items: Items) -> tuple[Row, ...]:
+    """Return a row for each property of character: how far it is from the original's, per 100 g."""
+    whole = reference_per_gram(Per.HUNDRED_GRAMS, items)
+    of_whole = float(whole @ items.original)
+    rows = []
+    for kind in CHARACTER:
+        top = nutrient_per_gram(kind.key, items)
+        amount = float(top @ items.original)
+        if of_whole <= 0.0 or not np.any(top):
+            continue
+        rows.append(
+            Row(
+                name=f"change of {kind.spoken}",
+                coefficients=top - amount / of_whole * whole,
+                lower=0.0,
+                upper=0.0,
+                size=max(amount, LEAST_CHARACTER[kind.key] * of_whole),
+                quality=kind.key,
+            )
+        )
+    return tuple(rows)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from reformulate.brief import (
     BatchHold,
     Brief,
+    CharacterHold,
     Goal,
     Hold,
     LineHold,
@@ -19,13 +20,14 @@ from reformulate.brief import (
     RoleHold,
     lines_in,
 )
-from reformulate.foods.nutrients import nutrient
+from reformulate.foods import quantity_named
 from reformulate.optimise.engine import Outcome, SolverStopped, solve_program
 from reformulate.optimise.fractional import least_ratio
 from reformulate.optimise.members import Member, hold_words, line_words, without
 from reformulate.optimise.model import Model
 from reformulate.optimise.program import LinearProgram
 from reformulate.optimise.rows import (
+    character_limits,
     nutrient_per_gram,
     reference_per_gram,
     share_factor,
@@ -51,6 +53,8 @@ def way_out(model: Model, member: Member, brief: Brief) -> Change | None:
             return _goal(model, program, member.goal, brief)
         if isinstance(member.hold, LineHold) and member.line is not None:
             return _line(model, program, member.hold, member.line, brief)
+        if isinstance(member.hold, CharacterHold):
+            return _character(model, program, member.hold, brief)
         if member.hold is not None:
             return _hold(model, program, member, member.hold, brief)
         return _band(model, program, member, brief)
@@ -96,12 +100,12 @@ def _goal(model: Model, program: LinearProgram, goal: Goal, brief: Brief) -> Cha
         unit = model.recipe.servings if per is Per.SERVING else float(top @ items.original) / 100.0
     if reach is None or unit <= 0.0:
         return None
-    decimals = 0 if per in (Per.ENERGY, Per.ORIGINAL) else nutrient(goal.nutrient).decimals
+    decimals = 0 if per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(goal.nutrient).decimals
     if goal.at_most is not None:
-        limit = _outwards(reach[0] / unit, decimals, up=True)
+        limit = _outwards(reach[0] / unit / (1.0 - goal.headroom), decimals, up=True)
         side = replace(goal, at_most=limit)
     else:
-        limit = _outwards(reach[1] / unit, decimals, up=False)
+        limit = _outwards(reach[1] / unit / (1.0 + goal.headroom), decimals, up=False)
         side = replace(goal, at_least=limit)
     if not isfinite(limit):
         return None
@@ -110,7 +114,7 @@ def _goal(model: Model, program: LinearProgram, goal: Goal, brief: Brief) -> Cha
 
 
 def _with_side(old: Goal, side: Goal) -> Goal:
-    if (old.nutrient, old.per) != (side.nutrient, side.per):
+    if (old.nutrient, old.per, old.rank) != (side.nutrient, side.per, side.rank):
         return old
     if side.at_most is not None:
         return replace(old, at_most=side.at_most)
@@ -151,10 +155,32 @@ def _hold(
     else:
         reach = _range(model, program, row.coefficients / row.size)
     tolerance = _tolerance(reach)
-    if tolerance is None or isinstance(hold, LineHold):
+    if tolerance is None or isinstance(hold, LineHold | CharacterHold):
         return None
     changed: BatchHold | RatioHold | RoleHold = replace(hold, tolerance=tolerance)
     return hold_words(row.name, changed), _with_hold(brief, hold, changed)
+
+
+def _character(
+    model: Model, program: LinearProgram, hold: CharacterHold, brief: Brief
+) -> Change | None:
+    items = model.items
+    top = nutrient_per_gram(hold.quality, items)
+    whole = reference_per_gram(Per.HUNDRED_GRAMS, items)
+    reach = _range(model, program, top, whole)
+    if reach is None:
+        return None
+    kind = quantity_named(hold.quality)
+    low, high = character_limits(hold, items)
+    if high is not None and reach[0] > high:
+        side = replace(hold, at_most=_outwards(reach[0], kind.decimals + 1, up=True))
+        side = replace(side, tolerance=None, at_least=low)
+    elif low is not None and reach[1] < low:
+        side = replace(hold, at_least=_outwards(reach[1], kind.decimals + 1, up=False))
+        side = replace(side, tolerance=None, at_most=high)
+    else:
+        return None
+    return hold_words(kind.spoken, side), _with_hold(brief, hold, side)
 
 
 def _band(model: Model, program: LinearProgram, member: Member, brief: Brief) -> Change | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from reformulate.brief import Goal, Per
-from reformulate.foods.nutrients import nutrient
+from reformulate.foods import quantity_named
 from reformulate.optimise.answer import Answer, GoalResult, ItemAmount, Status
 from reformulate.optimise.reach import Reach
 
@@ -16,13 +16,13 @@ def quantity(value: float, key: str, per: Per, *, finer: int = 0) -> str:
     """Write a level with its unit: ``131 kcal``, ``24 %``; ``finer`` adds decimals [count]."""
     if per in (Per.ENERGY, Per.ORIGINAL):
         return f"{value:.{finer}f} %"
-    kind = nutrient(key)
-    return f"{value:.{kind.decimals + finer}f} {kind.unit}"
+    kind = quantity_named(key)
+    return f"{value:.{kind.decimals + finer}f} {kind.unit}".rstrip()
 
 
 def limit_words(value: float, key: str, per: Per) -> str:
     """Write a limit without its unit, with every decimal it was given, three at most."""
-    usual = 0 if per in (Per.ENERGY, Per.ORIGINAL) else nutrient(key).decimals
+    usual = 0 if per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(key).decimals
     for decimals in range(usual, max(usual, 3) + 1):
         text = f"{value:.{decimals}f}"
         if abs(float(text) - value) <= 1e-9 * max(1.0, abs(value)):
@@ -35,7 +35,9 @@ def reach_ends(reach: Reach, *, finer: int = 0) -> tuple[str, str]:
 
     ``finer`` adds decimals [count].
     """
-    decimals = 0 if reach.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(reach.nutrient).decimals
+    decimals = (
+        0 if reach.per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(reach.nutrient).decimals
+    )
     decimals += finer
     step = 10.0**decimals
     low, high = reach.low, reach.high
@@ -62,25 +64,26 @@ def per_words(per: Per) -> str:
 def goal_words(goal: Goal) -> str:
     """Say a goal: ``energy at most 130 kcal per serving``."""
     low, high = goal.at_least, goal.at_most
-    name = nutrient(goal.nutrient).spoken
+    name = quantity_named(goal.nutrient).spoken
+    room = f", {goal.headroom * 100:g} % headroom" if goal.headroom else ""
     if low is not None and high is not None:
         limits = f"between {_limit(low, goal)} and {_limit(high, goal)}"
     elif low is not None:
         limits = f"at least {_limit(low, goal)}"
     else:
         limits = f"at most {_limit(high or 0.0, goal)}"
-    return f"{name} {limits} {per_words(goal.per)}"
+    return f"{name} {limits} {per_words(goal.per)}{room}"
 
 
 def shortfall_words(result: GoalResult) -> str:
     """Say by how much a goal is missed: ``energy stays 12 kcal above 130 kcal per serving``."""
     goal = result.goal
-    above = goal.at_most is not None and result.level > goal.at_most
-    limit = goal.at_most if above else goal.at_least
+    above = goal.highest is not None and result.level > goal.highest
+    limit = goal.highest if above else goal.lowest
     side = "above" if above else "below"
     missed = _at_least_one_digit(result.misses_by, goal)
     wanted = _limit(limit or 0.0, goal)
-    name = nutrient(goal.nutrient).spoken
+    name = quantity_named(goal.nutrient).spoken
     return f"{name} stays {missed} {side} {wanted} {per_words(goal.per)}"
 
 
@@ -95,7 +98,7 @@ def unknown_sentence(answer: Answer) -> str:
     """Say which goals rest on totals with unknown figures; empty where none does."""
     doubtful = [result for result in answer.goals if result.at_least]
     return " ".join(
-        f"{nutrient(result.goal.nutrient).name} is at least what is shown: "
+        f"{quantity_named(result.goal.nutrient).name} is at least what is shown: "
         f"not known for {_listed([spoken(name) for name in result.unknown])}."
         for result in doubtful
     )
@@ -107,16 +110,29 @@ def spoken(name: str) -> str:
 
 
 def _met_sentence(answer: Answer) -> str:
-    count = len(answer.goals)
+    missed = [result for result in answer.goals if result.goal.is_wish and not result.met]
+    met = [result for result in answer.goals if result.met]
+    words = f"As near to its wishes as can be: {_listed([shortfall_words(r) for r in missed])}."
+    if not missed:
+        return _all_met(met)
+    return f"{_all_met(met)} {words}" if met else words
+
+
+def _all_met(met: list[GoalResult]) -> str:
+    count = len(met)
     if count == 0:
         return "No goals yet."
     if count == 1:
-        return f"Meets the goal: {goal_words(answer.goals[0].goal)}."
+        return f"Meets the goal: {goal_words(met[0].goal)}."
     return f"Meets {'both' if count == 2 else f'all {count}'} goals."
 
 
 def _conflict_sentence(answer: Answer) -> str:
-    missed = [shortfall_words(result) for result in answer.goals if not result.met]
+    missed = [
+        shortfall_words(result)
+        for result in answer.goals
+        if not result.met and not result.goal.is_wish
+    ]
     missed += [f"{hold.name} gives way by {_size(hold.gives)}" for hold in answer.holds]
     return f"Out of reach: {_listed(missed)}. This is the nearest answer."
 
@@ -144,8 +160,8 @@ def _short(amount: ItemAmount) -> str:
 
 
 def _limit(value: float, goal: Goal) -> str:
-    unit = "%" if goal.per in (Per.ENERGY, Per.ORIGINAL) else nutrient(goal.nutrient).unit
-    return f"{limit_words(value, goal.nutrient, goal.per)} {unit}"
+    unit = "%" if goal.per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(goal.nutrient).unit
+    return f"{limit_words(value, goal.nutrient, goal.per)} {unit}".rstrip()
 
 
 def percent_words(change: float) -> str:
@@ -164,7 +180,7 @@ def _size(fraction: float) -> str:
 def _at_least_one_digit(missed: float, goal: Goal) -> str:
     """Write a shortfall so that it never reads as nothing."""
     shares = (Per.ENERGY, Per.ORIGINAL)
-    kind = nutrient(goal.nutrient)
+    kind = quantity_named(goal.nutrient)
     unit = "percentage points" if goal.per in shares else kind.unit
     decimals = 0 if goal.per in shares else kind.decimals
     if not math.isfinite(missed):

@@ -37,6 +37,9 @@ def household_words(amount: ItemAmount, system: MeasureSystem) -> str:
     line = amount.line
     if line and not amount.moved:
         return line.written
+    if amount.household is not None:
+        weighed = all(term.unit in ("g", "kg") for term in amount.household.amount.terms)
+        return "" if weighed else str(amount.household.amount)
     found = household(
         amount.after,
         amount.measures,

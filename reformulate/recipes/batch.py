@@ -10,8 +10,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import Food, FoodTable, retention_factors
-from reformulate.foods.nutrients import INDEX
+from reformulate.foods import (
+    NUTRIENTS,
+    QUANTITY_INDEX,
+    Food,
+    FoodTable,
+    quantities_of,
+    rederived,
+    retention_factors,
+)
 from reformulate.measures import MeasureSystem, parse_amount, weigh
 from reformulate.recipes.recipe import ROLES, Line, Recipe
 
@@ -25,9 +32,9 @@ class Ingredient:
 
     food: Food
     per_gram: FloatArray
-    """(30,) nutrients brought by one gram as listed [nutrient unit per g], unknown as 0."""
+    """(39,) quantities brought by one gram as listed [unit per g], unknown as 0."""
     known: BoolArray
-    """(30,) whether the food's figure is known."""
+    """(39,) whether the food's figure is known."""
     yield_share: float
     """Finished grams one listed gram becomes [g/g]."""
 
@@ -73,15 +80,18 @@ def ingredient(
     """
     row = foods.index(food_key)
     food = foods.foods[row]
+    values, known = quantities_of(foods)
     edible = food.edible_share if as_bought else 1.0
-    per_gram = foods.values[row] * (edible / 100.0)
+    per_gram = values[row] * (edible / 100.0)
     if retention is not None:
-        per_gram = per_gram * retention_factors(retention)
-    per_gram[INDEX["water_g"]] -= edible * moisture_loss_percent / 100.0
+        per_gram[: len(NUTRIENTS)] *= retention_factors(retention)
+        per_gram = np.where(known[row], rederived(per_gram, edible), 0.0)
+    for key in ("water_g", "moisture"):
+        per_gram[QUANTITY_INDEX[key]] -= edible * moisture_loss_percent / 100.0
     return Ingredient(
         food=food,
         per_gram=per_gram,
-        known=foods.known[row],
+        known=known[row],
         yield_share=edible * (1.0 - moisture_loss_percent / 100.0),
     )
 
@@ -139,7 +149,7 @@ def _dried_out(
     recipe: Recipe, ingredients: list[Ingredient], grams: FloatArray
 ) -> Iterator[Problem]:
     """Yield a problem where cooking drives off more water than there is, as far as it is known."""
-    column = INDEX["water_g"]
+    column = QUANTITY_INDEX["water_g"]
     if not all(item.known[column] for item in ingredients):
         return
     left = float(sum(g * item.per_gram[column] for g, item in zip(grams, ingredients, strict=True)))
@@ -205,6 +215,6 @@ def recipe_problems(recipe: Recipe) -> Iterator[Problem]:
 
 def unknown_foods(ingredients: tuple[Ingredient, ...], key: str) -> tuple[str, ...]:
     """Return the names of the foods whose figure for a nutrient is not known."""
-    column = INDEX[key]
+    column = QUANTITY_INDEX[key]
     names = (item.food.name for item in ingredients if not item.known[column])
     return tuple(dict.fromkeys(names))

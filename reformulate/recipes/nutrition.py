@@ -22,9 +22,9 @@ class Nutrition:
     """The nutrients of given amounts of given ingredients."""
 
     totals: FloatArray
-    """(30,) nutrients of the batch [nutrient unit]; a lower bound where ``at_least`` is set."""
+    """(39,) nutrients of the batch [nutrient unit]; a lower bound where ``at_least`` is set."""
     at_least: NDArray[np.bool_]
-    """(30,) True where a food in the dish has no known figure, so the total is "at least"."""
+    """(39,) True where a food in the dish has no known figure, so the total is "at least"."""
     finished_grams: float
     """Mass of the finished batch [g]."""
     servings: float
@@ -32,12 +32,12 @@ class Nutrition:
 
     @property
     def per_serving(self) -> FloatArray:
-        """(30,) nutrients of one serving [nutrient unit]."""
+        """(39,) nutrients of one serving [nutrient unit]."""
         return self.totals / self.servings
 
     @property
     def per_100g(self) -> FloatArray:
-        """(30,) nutrients of 100 g of the finished dish [nutrient unit]; 0 of a dish of nothing."""
+        """(39,) nutrients of 100 g of the finished dish [nutrient unit]; 0 of a dish of nothing."""
         if self.finished_grams <= 0.0:
             return np.zeros_like(self.totals)
         return self.totals * (100.0 / self.finished_grams)

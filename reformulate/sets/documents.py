@@ -7,6 +7,7 @@ from pathlib import Path
 
 from reformulate.brief import Brief
 from reformulate.errors import Problem
+from reformulate.foods import Price
 from reformulate.recipes import Recipe
 
 
@@ -39,3 +40,6 @@ class RecipeSet:
     documents: tuple[Document, ...]
     """The recipes that could be read, in the set's order."""
     broken: tuple[BrokenFile, ...]
+    currency: str = ""
+    """What prices are in: ``$``."""
+    prices: tuple[Price, ...] = ()

@@ -6,12 +6,15 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from msgspec.structs import asdict
+
 from reformulate.errors import BadInput, FileProblem, Problem
+from reformulate.foods import Price
 from reformulate.measures import system
 from reformulate.sets.documents import BrokenFile, Document, RecipeSet
 from reformulate.sets.loading import load
 from reformulate.sets.reading import read_document, record_from
-from reformulate.sets.schema import SET_FILE, SetRecord
+from reformulate.sets.schema import FORMAT, SET_FILE, SetRecord
 
 DEFAULT_MEASURES: Final = "us"
 """The system of measures where no set file names one."""
@@ -30,7 +33,7 @@ def read_set(folder: Path) -> RecipeSet:
     """
     folder = Path(folder)
     names = _recipe_names(folder)
-    title, note, measures = folder.resolve().name, "", DEFAULT_MEASURES
+    found: SetRecord | None = None
     order: tuple[str, ...] = ()
     broken: list[BrokenFile] = []
     set_path = folder / SET_FILE
@@ -45,7 +48,6 @@ def read_set(folder: Path) -> RecipeSet:
         broken.append(BrokenFile(path=set_path, problems=(*error.problems, warning)))
     else:
         if found is not None:
-            title, note, measures = found.title, found.note, found.measures
             order = found.recipes
         elif not names:
             raise FileProblem(
@@ -61,14 +63,24 @@ def read_set(folder: Path) -> RecipeSet:
             documents.append(read_document(folder / name))
         except BadInput as error:
             broken.append(BrokenFile(path=folder / name, problems=error.problems))
+    if found is None:
+        found = SetRecord(format=FORMAT, title=folder.resolve().name, measures=DEFAULT_MEASURES)
     return RecipeSet(
         folder=folder,
-        title=title,
-        note=note,
-        measures=measures,
+        title=found.title,
+        note=found.note,
+        measures=found.measures,
         documents=tuple(documents),
         broken=tuple(broken),
+        currency=found.currency,
+        prices=tuple(Price(**asdict(price)) for price in found.price),
     )
+
+
+def prices_of(path: Path) -> tuple[Price, ...]:
+    """Return the prices of the set a recipe file is in; errors as for `measures_of`."""
+    found = _set_record(Path(path).parent / SET_FILE)
+    return () if found is None else tuple(Price(**asdict(price)) for price in found.price)
 
 
 def measures_of(path: Path) -> str:

@@ -7,9 +7,10 @@ from typing import Any, Final
 
 from msgspec import Struct
 
-from reformulate.brief import BatchHold, Hold, LineHold, RatioHold, RoleHold
+from reformulate.brief import BatchHold, CharacterHold, Hold, LineHold, RatioHold, RoleHold
 from reformulate.sets.schema import (
     BatchHoldRecord,
+    CharacterHoldRecord,
     LineHoldRecord,
     RatioHoldRecord,
     RoleHoldRecord,
@@ -21,6 +22,7 @@ HOLD_RECORDS: Final[dict[type[Hold], type[Struct]]] = {
     BatchHold: BatchHoldRecord,
     LineHold: LineHoldRecord,
     RoleHold: RoleHoldRecord,
+    CharacterHold: CharacterHoldRecord,
 }
 
 
@@ -59,7 +61,7 @@ def goal_keys(goal: Any) -> tuple[object, object]:
 def hold_keys(hold: Any) -> tuple[object, object]:
     """Return by what a hold's table is found again: what it holds."""
     kind = hold.get("kind") if isinstance(hold, dict) else tag_of(HOLD_RECORDS[type(hold)])
-    parts = [plain(_get(hold, key, None)) for key in ("of", "to", "line", "role")]
+    parts = [plain(_get(hold, key, None)) for key in ("of", "to", "line", "role", "quality")]
     return repr((kind, parts)), None
 
 

@@ -13,6 +13,7 @@ from msgspec.structs import asdict
 from reformulate.brief import (
     BatchHold,
     Brief,
+    CharacterHold,
     Goal,
     Hold,
     LineHold,
@@ -32,6 +33,7 @@ from reformulate.sets.loading import load
 from reformulate.sets.schema import (
     BatchHoldRecord,
     BriefRecord,
+    CharacterHoldRecord,
     HoldRecord,
     LineHoldRecord,
     RatioHoldRecord,
@@ -143,6 +145,7 @@ def _brief(record: BriefRecord) -> Brief:
         shown_per=record.shown_per,
         manner=record.manner,
         swap_band=record.swap_band,
+        max_swaps=record.max_swaps,
         goals=tuple(Goal(**asdict(goal)) for goal in record.goal),
         holds=tuple(_hold(hold) for hold in record.hold),
         swaps=tuple(Swap(**asdict(swap)) for swap in record.swap),
@@ -157,5 +160,7 @@ def _hold(record: HoldRecord) -> Hold:
             return BatchHold(**asdict(record))
         case LineHoldRecord():
             return LineHold(**asdict(record))
+        case CharacterHoldRecord():
+            return CharacterHold(**asdict(record))
         case _:
             return RoleHold(**asdict(record))

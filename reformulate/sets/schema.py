@@ -34,6 +34,8 @@ class GoalRecord(Struct, kw_only=True, frozen=True):
     at_least: float | None = None
     at_most: float | None = None
     per: Per = Per.SERVING
+    rank: int = 0
+    headroom: float = 0.0
 
 
 class RatioHoldRecord(Struct, kw_only=True, frozen=True, tag_field="kind", tag="ratio"):
@@ -67,7 +69,18 @@ class RoleHoldRecord(Struct, kw_only=True, frozen=True, tag_field="kind", tag="r
     tolerance: float = 0.15
 
 
-HoldRecord = RatioHoldRecord | BatchHoldRecord | LineHoldRecord | RoleHoldRecord
+class CharacterHoldRecord(Struct, kw_only=True, frozen=True, tag_field="kind", tag="character"):
+    """A ``[[brief.hold]]`` of the kind "character"."""
+
+    quality: str
+    tolerance: float | None = None
+    at_least: float | None = None
+    at_most: float | None = None
+
+
+HoldRecord = (
+    RatioHoldRecord | BatchHoldRecord | LineHoldRecord | RoleHoldRecord | CharacterHoldRecord
+)
 
 
 class SwapRecord(Struct, kw_only=True, frozen=True):
@@ -77,8 +90,10 @@ class SwapRecord(Struct, kw_only=True, frozen=True):
     stands_in_for: tuple[str, ...]
     grams_per_gram: float = 1.0
     largest_share: float = 1.0
+    least: float | None = None
     caution: str = ""
     allowed: bool = True
+    pinned: bool = False
 
 
 class BriefRecord(Struct, kw_only=True, frozen=True):
@@ -89,6 +104,7 @@ class BriefRecord(Struct, kw_only=True, frozen=True):
     shown_per: Per = Per.SERVING
     manner: Manner = Manner.FEWEST
     swap_band: float = 0.15
+    max_swaps: int | None = None
     goal: tuple[GoalRecord, ...] = ()
     hold: tuple[HoldRecord, ...] = ()
     swap: tuple[SwapRecord, ...] = ()
@@ -108,6 +124,27 @@ class RecipeRecord(Struct, kw_only=True, frozen=True):
     brief: BriefRecord | None = None
 
 
+class PriceRecord(Struct, kw_only=True, frozen=True):
+    """One ``[[price]]`` of a set: what so much of a food costs."""
+
+    food: str
+    price: float
+    amount: str
+
+
+class ExchangeRecord(Struct, kw_only=True, frozen=True):
+    """One ``[[exchange]]`` of a set: the user's own page of the swap book."""
+
+    replaces: tuple[str, ...]
+    food: str
+    kind: str = "own"
+    grams_per_gram: float = 1.0
+    largest_share: float = 1.0
+    effect: str = ""
+    caution: str = ""
+    source: str = "own"
+
+
 class SetRecord(Struct, kw_only=True, frozen=True):
     """A set file."""
 
@@ -116,3 +153,6 @@ class SetRecord(Struct, kw_only=True, frozen=True):
     note: str = ""
     measures: str = "us"
     recipes: tuple[str, ...] = ()
+    currency: str = ""
+    price: tuple[PriceRecord, ...] = ()
+    exchange: tuple[ExchangeRecord, ...] = ()

@@ -237,7 +237,7 @@ def light_dip(most_fat: float) -> Answer:
     brief = Brief(
         goals=(Goal(nutrient="fat_g", at_most=most_fat),),
         holds=(HELD, LineHold(line="flavouring", tolerance=0.0)),
-        swaps=(Swap(food="yogurt", stands_in_for=("sour-cream", "mayonnaise")),),
+        swaps=(Swap(food="yogurt", stands_in_for=("sour-cream", "mayonnaise"), least=0.0),),
         shown=("fat_g",),
     )
     return proven(solve(recipe, brief, table(FIGURES), SYSTEMS["us"]))

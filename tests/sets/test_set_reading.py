@@ -298,7 +298,7 @@ TWO_HOLDS = '[[brief.hold]]\nkind = "line"\nline = "sour-cream"\ntolerance = 0.0
                 "dip.toml, brief, goal: found a table, expected tables. "
                 "Begin each with a row [[brief.goal]].",
                 "dip.toml, brief, hold 1, kind: found the text 'lin', expected one of: "
-                "ratio, batch, line, role. Did you mean 'line'?",
+                "ratio, batch, line, role, character. Did you mean 'line'?",
                 "dip.toml, brief, hold 2, kind: is missing, expected one of: "
                 "ratio, batch, line, role. Write one of them.",
             ],

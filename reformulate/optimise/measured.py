@@ -1,0 +1,174 @@
+"""The measured answer: amounts a home cook can measure, chosen together; MODEL.md §14."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reformulate.errors import BadInput
+from reformulate.measures import Amount, Household, MeasureSystem, measurable, parse_amount
+from reformulate.optimise.answer import Answer, Measured
+from reformulate.optimise.choice import Options, choose
+from reformulate.optimise.gives import Stopped
+from reformulate.optimise.rows import Row
+from reformulate.optimise.shown import answer_with
+
+FloatArray = NDArray[np.float64]
+
+WIDTH: Final = 0.6
+"""How far from the optimum amounts are looked for, as a share of the line's scale [1]."""
+
+SCOOP: Final = 0.004
+"""What one scoop costs beside a relative change of 1 [1]: two scoops less are worth 1 % further off."""
+
+NEW_CHANGE: Final = 0.02
+"""What moving a line costs that the optimum leaves as written [1]."""
+
+NEW_SWAP: Final = 0.5
+"""What a swap costs that the optimum does not use [1]."""
+
+TRACE: Final = 1e-3
+"""Below this an amount is nothing, and two amounts are one [g]."""
+
+NEVER, HOLDS, GOALS = 0, 1, 2
+"""When a limit may give way in the nearest choice."""
+
+
+def measured_answer(
+    answer: Answer,
+    system: MeasureSystem,
+    progress: Callable[[float], bool] = lambda _: True,
+) -> Answer:
+    """Return the answer in amounts that spoons, cups, pieces, packs and scales give.
+
+    One amount is chosen for each line and swap so that all musts and holds are kept by the amounts
+    chosen, as near to the optimum as can be, with a small cost for each scoop; proven so. Where no
+    such amounts exist, goals give way first by as little as can be, and ``measured.in_the_way``
+    says which.
+
+    Raises
+    ------
+    Stopped
+        If ``progress`` returned False.
+    """
+    exact, model, items = answer.optimum, answer.optimum.model, answer.items
+    candidates = [_candidates(answer, i, system) for i in range(len(exact.grams))]
+    lower, upper = exact.limits
+    choice = choose(
+        [
+            Options(
+                grams=np.array([one.grams for one in found]),
+                cost=np.array([_cost(answer, i, one) for one in found]),
+            )
+            for i, found in enumerate(candidates)
+        ],
+        model.gram_rows,
+        lower,
+        upper,
+        np.array([row.size for row in model.rows]) / model.row_scale,
+        np.array([_gives(row, i < model.goal_count) for i, row in enumerate(model.rows)]),
+        at_most_used=_few_swaps(answer),
+        stop=lambda: not progress(0.5),
+    )
+    if choice is None:
+        raise Stopped("Given up.")
+    picked = [found[at] for found, at in zip(candidates, choice.pick.tolist(), strict=True)]
+    return answer_with(
+        answer.batch,
+        answer.brief,
+        exact,
+        choice.grams,
+        original=answer.original,
+        reach=answer.reach,
+        measured=Measured(
+            amounts=tuple(one.household for one in picked),
+            proven=choice.proven,
+            in_the_way=tuple(
+                dict.fromkeys(
+                    row.name
+                    for row, by in zip(model.rows, choice.gives.tolist(), strict=True)
+                    if by > 0.0
+                )
+            ),
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Candidate:
+    """One amount an item may be measured as."""
+
+    grams: float
+    scoops: int = 0
+    household: Household | None = None
+    """None for the original as written, for nothing, and for grams that no measure gives."""
+
+
+def _candidates(answer: Answer, i: int, system: MeasureSystem) -> list[_Candidate]:
+    """Return what item ``i`` may be measured as, lightest first."""
+    items, amount = answer.items, answer.amounts[i]
+    original, now = float(items.original[i]), float(answer.exact[i])
+    least, most = float(items.least[i]), float(items.most[i])
+    found: dict[float, _Candidate] = {}
+    if amount.line is not None and least <= original <= most:
+        found[original] = _Candidate(grams=original)
+        if least == most:
+            return [found[original]]
+    width = WIDTH * max(float(items.scale[i]), now)
+    low, high = max(now - width, float(items.least_used[i]), least, TRACE), min(now + width, most)
+    if low <= high:
+        line = amount.line
+        for one in measurable(
+            low,
+            high,
+            amount.measures,
+            system,
+            _written(line.amount) if line else None,
+            prep=line.prep if line else "",
+        ):
+            if not any(abs(one.grams - grams) < TRACE for grams in found):
+                found[one.grams] = _Candidate(
+                    grams=one.grams, scoops=one.scoops, household=one
+                )
+    if least <= 0.0 and (amount.swap is not None or now - width <= 0.0):
+        found[0.0] = _Candidate(grams=0.0)
+    if not found:
+        found[0.0] = _Candidate(grams=float(answer.grams[i]))
+    return sorted(found.values(), key=lambda one: one.grams)
+
+
+def _cost(answer: Answer, i: int, one: _Candidate) -> float:
+    """Return what an amount costs: how far it is off, its scoops, and moving what may stay [1]."""
+    items, exact = answer.items, float(answer.exact[i])
+    off = abs(one.grams - exact) / float(items.scale[i]) + SCOOP * one.scoops
+    original = float(items.original[i])
+    stays = abs(exact - original) <= TRACE
+    if not stays or abs(one.grams - original) <= TRACE:
+        return off
+    return off + (NEW_SWAP if i >= len(items.lines) else NEW_CHANGE)
+
+
+def _gives(row: Row, is_goal: bool) -> int:
+    if row.quality:
+        return NEVER
+    if is_goal:
+        return GOALS
+    return HOLDS if row.hold is not None or row.band else NEVER
+
+
+def _few_swaps(answer: Answer) -> tuple[NDArray[np.int_], int] | None:
+    most, lines = answer.brief.max_swaps, len(answer.items.lines)
+    return None if most is None else (np.arange(lines, len(answer.items.original)), most)
+
+
+@lru_cache(maxsize=512)
+def _written(amount: str) -> Amount | None:
+    try:
+        return parse_amount(amount) if amount else None
+    except BadInput:
+        return None

@@ -1,0 +1,438 @@
+"""The trade-off view: the curve of two quantities, its numbers beside it, and what it means below."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QRect, Qt, QTimer
+from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reformulate import (
+    CHANGE,
+    Batch,
+    Brief,
+    FoodTable,
+    TradeOff,
+    Unbounded,
+    curve_is_known,
+    curve_level,
+    curve_unknown_sentence,
+    exactness_sentence,
+    knee_sentence,
+    moved_words,
+    point_words,
+    trade_off,
+    unbounded_sentence,
+    with_point,
+)
+from ui.session import Session
+from ui.theme import Theme
+from ui.trade_off_choice import Pair, TradeOffChoice
+from ui.trade_off_table import CurveTableView
+from ui.widgets import muted_label, named, tool_button
+from ui.work import Progress, Worker
+
+if TYPE_CHECKING:
+    from ui.trade_off_plot import TradeOffPlot
+
+REST = 120
+"""What is asked for has to rest this long [ms] before a curve is worked out anew."""
+
+SLOW = 300
+"""Work that takes longer than this shows how far it is [ms]."""
+
+LINES = 3
+"""Lines of text kept for the recipe of a point [count]."""
+
+NARROW = 62
+"""Below this many average characters of width the table stands under the plot [count]."""
+
+HINT = "Point at a corner, or walk along the curve with the arrow keys, to see its recipe. A click or Enter loads it."
+WORKING = "Working out the curve …"
+CHANGE_WORDS = "Change adds up how far every line is from the original, in percent of what it weighs."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Asked:
+    """All that a curve depends on: the same of these is the same curve."""
+
+    batch: Batch
+    brief: Brief
+    pair: Pair
+
+
+class TradeOffView(QWidget):
+    """Worked out only while it is on screen, on another thread; the last curve stays meanwhile."""
+
+    def __init__(self, session: Session, theme: Theme) -> None:
+        super().__init__()
+        self._session, self._theme = session, theme
+        self._curve: TradeOff | None = None
+        self._shown: _Asked | None = None
+        self._wanted: _Asked | None = None
+        self._current = -1
+        self.worker = Worker(self)
+        self.choice = TradeOffChoice()
+        self.plot: TradeOffPlot | None = None
+        self.table = CurveTableView()
+        self._split = QSplitter()
+        self._split.setChildrenCollapsible(False)
+        self._split.setHandleWidth(9)
+        self._split.addWidget(self.table)
+        self._message = muted_label(WORKING, name="trade-off message")
+        self._message.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._message.setWordWrap(True)
+        self._message.setMargin(24)
+        self._pages = QStackedWidget()
+        self._pages.addWidget(self._message)
+        self._pages.addWidget(self._split)
+        self._point = self._sentence("trade-off point")
+        self._point.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self._point.setFixedHeight(LINES * self._point.fontMetrics().lineSpacing() + 2)
+        self._knee = self._sentence("trade-off knee")
+        self._exact = muted_label("", small=True, name="trade-off exactness")
+        self._exact.setWordWrap(True)
+        self._bar = named(QProgressBar(), "trade-off progress")
+        self._bar.setRange(0, 100)
+        self._bar.setTextVisible(False)
+        self._bar.setFixedSize(120, self._bar.fontMetrics().height() // 2)
+        self._bar.setAccessibleName("How far the curve is worked out")
+        self._cancel = tool_button("trade-off cancel", "Cancel")
+        self._again = tool_button("trade-off again", "Work it out")
+        self._rest = self._timer(self._begin)
+        self._slow = self._timer(lambda: self._show_progress(on=True), SLOW)
+        self._lay_out()
+        self._connect()
+        self._show_progress(on=False)
+        self._restyle()
+
+    def _connect(self) -> None:
+        self.choice.changed.connect(self._on_chosen)
+        self.table.pointed.connect(self._walk_to)
+        self.table.chosen.connect(self._load)
+        self.worker.done.connect(self._on_done)
+        self.worker.failed.connect(self._on_failed)
+        self.worker.progressed.connect(lambda share: self._bar.setValue(round(100 * share)))
+        self.worker.busy_changed.connect(self._on_busy)
+        self._cancel.clicked.connect(self._give_up)
+        self._again.clicked.connect(self._begin)
+        self._theme.changed.connect(self._restyle)
+        self._session.answer_changed.connect(self._on_answer)
+        self._session.current_changed.connect(self._on_answer)
+
+    # What is asked for
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Begin to follow the brief."""
+        super().showEvent(event)
+        self._refresh()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Leave off: nobody looks."""
+        super().hideEvent(event)
+        self._leave_off()
+
+    def _asked(self) -> _Asked | None:
+        batch, document = self._session.batch, self._session.document
+        if batch is None or document is None or self._session.answer is None:
+            return None
+        pair, brief = self.choice.pair, document.brief
+        # The musts on the two quantities themselves are left out of the curve, and so is the manner.
+        goals = tuple(
+            goal
+            for goal in brief.goals
+            if goal.is_wish or goal.nutrient not in (pair.first, pair.second)
+        )
+        return _Asked(batch=batch, brief=replace(brief, goals=goals), pair=pair)
+
+    def _on_answer(self) -> None:
+        if self._session.document is not None:
+            self.choice.follow(self._session.document.brief)
+        if self.isVisible():
+            self._refresh()
+
+    def _on_chosen(self) -> None:
+        if self.isVisible():
+            self._refresh(rest=0)
+
+    def _refresh(self, *, rest: int = REST) -> None:
+        """Show what is asked for, at once if it is what is shown, else after a rest."""
+        asked = self._asked()
+        if asked is None:
+            self._leave_off()
+            self._drop("There is nothing to trade off until the problems above are solved.")
+            return
+        if self._shown is not None and asked.batch is not self._shown.batch:
+            self._drop(WORKING)
+        if asked == self._shown:
+            self._leave_off()
+            self._show_now()
+            self._set_faint(on=False)
+            return
+        self._show_now()
+        self._set_faint(on=True)
+        if asked != self._wanted:
+            self.worker.cancel()
+            self._wanted = asked
+            self._again.hide()
+            self._rest.start(rest if self._curve else 0)
+
+    def _begin(self) -> None:
+        document, asked = self._session.document, self._wanted
+        if document is None or asked is None:
+            return
+        self._again.hide()
+        if self._curve is None:
+            self._message.setText(WORKING)
+        self.worker.start(
+            partial(_work_out, asked.batch, document.brief, self._session.foods, asked.pair)
+        )
+
+    def _leave_off(self) -> None:
+        self._rest.stop()
+        self.worker.cancel()
+        self._wanted = None
+        self._again.hide()
+
+    def _give_up(self) -> None:
+        self.worker.cancel()
+        self._again.show()
+        self._exact.setText("Given up. The curve shown belongs to the brief before.")
+        if self._curve is None:
+            self._exact.setText("")
+            self._message.setText("Given up: no curve is worked out.")
+
+    # What came of it
+
+    def _on_done(self, result: object) -> None:
+        self._shown, self._wanted = self._wanted, None
+        if not isinstance(result, TradeOff):
+            self._drop(str(result), keep=self._shown)
+        elif not result.points:
+            self._drop(knee_sentence(result), keep=self._shown)
+        elif not curve_is_known(result):
+            self._drop(curve_unknown_sentence(result), keep=self._shown)
+        else:
+            self._show_curve(result)
+
+    def _on_failed(self, words: str) -> None:
+        self._shown, self._wanted = self._wanted, None
+        self._drop(f"No curve: {words}", keep=self._shown)
+
+    def _drop(self, words: str, *, keep: _Asked | None = None) -> None:
+        """Show words in the place of a curve; ``keep`` is what they are the answer to."""
+        self._shown, self._curve, self._current = keep, None, -1
+        self._message.setText(words)
+        self._pages.setCurrentWidget(self._message)
+        for label in (self._point, self._knee, self._exact):
+            label.setText("")
+        self._set_faint(on=False)
+
+    def _show_curve(self, curve: TradeOff) -> None:
+        self._curve, self._current = curve, -1
+        if self.plot is None:
+            self.plot = self._make_plot()
+        now = self._now()
+        self.plot.show_curve(curve, now)
+        self.table.show_curve(curve, now)
+        self._pages.setCurrentWidget(self._split)
+        self._knee.setText(knee_sentence(curve))
+        marks = "" if all(p.keeps_swap_rules for p in curve.points) else "They are hollow, and marked *."
+        change = CHANGE_WORDS if CHANGE in (curve.first, curve.second) else ""
+        words = (exactness_sentence(curve), marks, curve_unknown_sentence(curve), change)
+        self._exact.setText(" ".join(filter(None, words)))
+        self._set_faint(on=False)
+        self._show_point()
+
+    def _make_plot(self) -> TradeOffPlot:
+        from ui.trade_off_plot import TradeOffPlot  # noqa: PLC0415 - loads its library when needed
+
+        plot = TradeOffPlot(self._theme)
+        plot.pointed.connect(self._walk_to)
+        plot.chosen.connect(self._load)
+        self._split.insertWidget(0, plot)
+        self._split.setStretchFactor(0, 3)
+        self._split.setStretchFactor(1, 2)
+        self._share_room()
+        return plot
+
+    def _now(self) -> tuple[float, float] | None:
+        """Return where the present answer is on the curve shown."""
+        answer, curve = self._session.answer, self._curve
+        if answer is None or curve is None:
+            return None
+        first, second = (
+            curve_level(key, curve.per, answer.grams, answer.items, answer.original.servings)
+            for key in (curve.first, curve.second)
+        )
+        return first, second
+
+    def _show_now(self) -> None:
+        if self._curve is not None and self.plot is not None:
+            now = self._now()
+            self.plot.show_now(now)
+            self.table.show_now(self._curve, now)
+
+    def _set_faint(self, *, on: bool) -> None:
+        """Show a curve of what was before as such: to be seen, not to be loaded from."""
+        faint = on and self._curve is not None
+        if self.plot is not None:
+            self.plot.set_faint(on=faint)
+        for widget in (self.table, self._point, self._knee):
+            widget.setEnabled(not faint)
+
+    # Walking along it
+
+    @property
+    def is_current(self) -> bool:
+        """True while the curve shown is that of the brief on screen."""
+        return self._curve is not None and self._shown is not None and self._shown == self._asked()
+
+    def _walk_to(self, point: int) -> None:
+        self._current = point
+        self.table.set_current(point) if point >= 0 else None
+        if self.plot is not None:
+            self.plot.set_current(point)
+        self._show_point()
+
+    def _show_point(self) -> None:
+        curve, point = self._curve, self._current
+        if curve is None:
+            return
+        if point < 0:
+            self._point.setText(HINT)
+            self._point.setToolTip("")
+            return
+        at = curve.points[point]
+        moves = moved_words(curve.items, at.grams)
+        lead = f"Point {point + 1} of {len(curve.points)}, {point_words(curve, at, finer=1)}: "
+        self._point.setText(self._fitted(lead, moves))
+        self._point.setToolTip("\n".join(moves))
+        if self.plot is not None:
+            self.plot.view.setAccessibleDescription(lead + ", ".join(moves))
+
+    def _fitted(self, lead: str, moves: Sequence[str]) -> str:
+        """Return as many of the moves as there is room for, the largest first."""
+        if not moves:
+            return f"{lead}nothing changes."
+        metrics, flags = self._point.fontMetrics(), int(Qt.TextFlag.TextWordWrap)
+        room = QRect(0, 0, max(self._point.width(), 100), 10_000)
+        for count in range(len(moves), 0, -1):
+            left = len(moves) - count
+            rest = f" and {left} smaller" if left else ""
+            words = f"{lead}{', '.join(moves[:count])}{rest}."
+            if metrics.boundingRect(room, flags, words).height() <= self._point.height():
+                break
+        return words
+
+    def _load(self, point: int) -> None:
+        curve = self._curve
+        if curve is None or not self.is_current:
+            return
+        chosen = curve.points[point]
+        self._session.edit_brief(
+            lambda brief: with_point(brief, curve, chosen), "Load point of the curve"
+        )
+
+    # Looks
+
+    def _on_busy(self, busy: bool) -> None:
+        if busy:
+            self._bar.setValue(0)
+            self._slow.start()
+        else:
+            self._slow.stop()
+            self._show_progress(on=False)
+
+    def _show_progress(self, *, on: bool) -> None:
+        self._bar.setVisible(on)
+        self._cancel.setVisible(on)
+        if not on and not self.worker.busy and self._wanted is None:
+            self._again.hide()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the table beside the plot, or under it where that is too narrow."""
+        super().resizeEvent(event)
+        self._share_room()
+        self._show_point()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Take the room another text size needs."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self._share_room()
+
+    def _share_room(self) -> None:
+        narrow = self.width() < NARROW * self.fontMetrics().averageCharWidth()
+        self._split.setOrientation(Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal)
+
+    def _restyle(self) -> None:
+        line = self._theme.colour("line").name()
+        self.table.setStyleSheet(
+            f"QTableView::item {{ padding: 0 8px; border-bottom: 1px solid {line}; }}"
+            "QHeaderView::section { padding: 3px 8px; }"
+        )
+
+    def _lay_out(self) -> None:
+        foot = QHBoxLayout()
+        foot.setSpacing(8)
+        foot.addWidget(self._exact, 1)
+        for widget in (self._bar, self._cancel, self._again):
+            foot.addWidget(widget)
+        words = QVBoxLayout()
+        words.setContentsMargins(12, 0, 12, 8)
+        words.setSpacing(4)
+        for label in (self._point, self._knee):
+            words.addWidget(label)
+        words.addLayout(foot)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(6)
+        layout.addWidget(self.choice)
+        layout.addWidget(self._pages, 1)
+        layout.addLayout(words)
+
+    def _sentence(self, name: str) -> QLabel:
+        label = named(QLabel(), name)
+        label.setWordWrap(True)
+        return label
+
+    def _timer(self, run: object, wait: int = REST) -> QTimer:
+        timer = QTimer(self)
+        timer.setSingleShot(True)
+        timer.setInterval(wait)
+        timer.timeout.connect(run)
+        return timer
+
+
+def _work_out(
+    batch: Batch, brief: Brief, foods: FoodTable, pair: Pair, progress: Progress
+) -> TradeOff | str:
+    """Return a curve, or why there is none; loads the plotting library on the way."""
+    import_module("pyqtgraph")
+    try:
+        return trade_off(
+            batch,
+            brief,
+            foods,
+            pair.first,
+            pair.second,
+            per=pair.per,
+            more=pair.more,
+            progress=progress,
+        )
+    except Unbounded as error:
+        return unbounded_sentence(error, pair.first, pair.second)
