@@ -40,6 +40,12 @@ PER_WORDS = (
     (Per.ORIGINAL, "against the original"),
 )
 
+RANK_WORDS = ((0, "Must"), (1, "Wish, first"), (2, "Wish, second"), (3, "Wish, third"))
+"""Musts come before wishes, and wishes in the order of their ranks."""
+
+HEADROOMS = (0.0, 0.02, 0.05, 0.1)
+"""Headrooms to choose from [1]."""
+
 
 class GoalCard(QFrame):
     """A reach slider with its words; edits the brief through the session."""
@@ -121,7 +127,7 @@ class GoalCard(QFrame):
             beyond = levels.write_limit(getattr(levels, far[0]))
             self._reach.setText(f"{beyond} is out of reach: {levels.reach_words}")
         else:
-            self._reach.setText(levels.reach_words)
+            self._reach.setText(levels.goal_notes + levels.reach_words)
         set_property(self._reach, "bad", bool(far))
         self._original.setText(levels.original_words)
         self.slider.setAccessibleName(f"{levels.name} {levels.per_words}")
@@ -174,11 +180,10 @@ class GoalCard(QFrame):
             low = low if low is not None else max(0.0, now - (step if sides[1] else 0.0))
         if sides[1]:
             high = high if high is not None else max(now, low or 0.0) + (step if sides[0] else 0.0)
-        goal = Goal(
-            nutrient=self.key,
+        goal = replace(
+            levels.goal or Goal(nutrient=self.key, per=levels.per),
             at_least=low if sides[0] else None,
             at_most=high if sides[1] else None,
-            per=levels.per,
         )
         self._session.edit_brief(
             lambda brief: brief.with_goal(goal), f"Change {levels.name.lower()} goal"
@@ -233,8 +238,42 @@ class GoalCard(QFrame):
             action.triggered.connect(partial(self._set_per, per))
             units.addAction(action)
             menu.addAction(action)
+        menu.addSeparator()
+        ranks = QActionGroup(menu)
+        for rank, words in RANK_WORDS:
+            self._add_choice(menu, ranks, words, {"rank": rank}, "Change rank")
+        rooms = QActionGroup(menu)
+        sub = menu.addMenu("Headroom")
+        for room in HEADROOMS:
+            words = f"{room * 100:g} %" if room else "None"
+            self._add_choice(sub, rooms, words, {"headroom": room}, "Change headroom")
         menu.aboutToShow.connect(lambda: self._refresh_units(units))
+        menu.aboutToShow.connect(lambda: self._refresh_choices(ranks, rooms))
         return menu
+
+    def _add_choice(
+        self, menu: QMenu, group: QActionGroup, words: str, change: dict[str, float], text: str
+    ) -> None:
+        action = QAction(words, menu, checkable=True)
+        action.setData(change)
+        action.triggered.connect(lambda: self._change_goal(change, text))
+        group.addAction(action)
+        menu.addAction(action)
+
+    def _change_goal(self, change: dict[str, float], text: str) -> None:
+        levels = self._levels
+        if levels is None or levels.goal is None:
+            return
+        goal = replace(levels.goal, **change)  # type: ignore[arg-type]
+        self._session.edit_brief(lambda brief: brief.with_goal(goal), text)
+
+    def _refresh_choices(self, *groups: QActionGroup) -> None:
+        goal = self._levels.goal if self._levels else None
+        for group in groups:
+            for action in group.actions():
+                key, value = next(iter(action.data().items()))
+                action.setChecked(goal is not None and getattr(goal, key) == value)
+                action.setEnabled(goal is not None)
 
     def _refresh_units(self, units: QActionGroup) -> None:
         levels = self._levels

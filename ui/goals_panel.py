@@ -8,12 +8,15 @@ from PySide6.QtCore import QSignalBlocker
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
 
-from reformulate import NUTRIENTS, Per
+from reformulate import COST, NUTRIENTS, Per
 from ui.goal_card import GoalCard
 from ui.levels import levels_of
 from ui.session import Session
 from ui.theme import Theme
 from ui.widgets import heading, tool_button
+
+CHOICES = (*NUTRIENTS, COST)
+"""What can have a goal here; taste and texture are held in their own view."""
 
 
 class GoalsPanel(QWidget):
@@ -31,7 +34,7 @@ class GoalsPanel(QWidget):
         choose.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._menu = QMenu(choose)
         choose.setMenu(self._menu)
-        self._actions = {kind.key: self._action(kind.key, kind.name) for kind in NUTRIENTS}
+        self._actions = {kind.key: self._action(kind.key, kind.name) for kind in CHOICES}
         head = QHBoxLayout()
         head.addWidget(heading("Goals", 1.15))
         head.addStretch(1)
@@ -58,7 +61,7 @@ class GoalsPanel(QWidget):
         if tuple(self.cards) != keys:
             self._rebuild(keys)
         for key, card in self.cards.items():
-            card.show_levels(levels_of(answer, key))
+            card.show_levels(levels_of(answer, key, self._session.headroom_grams(key)))
         self._per.setText(
             "per 100 g ⇄" if brief.shown_per is Per.HUNDRED_GRAMS else "per serving ⇄"
         )
@@ -83,7 +86,7 @@ class GoalsPanel(QWidget):
         return action
 
     def _choose(self, key: str, *, on: bool) -> None:
-        order = [kind.key for kind in NUTRIENTS]
+        order = [kind.key for kind in CHOICES]
 
         def change(shown: tuple[str, ...]) -> tuple[str, ...]:
             if not on:
@@ -91,7 +94,7 @@ class GoalsPanel(QWidget):
             return (*shown, key) if key not in shown else shown
 
         verb = "Show" if on else "Hide"
-        name = NUTRIENTS[order.index(key)].name.lower()
+        name = CHOICES[order.index(key)].name.lower()
         self._session.edit_brief(lambda b: replace(b, shown=change(b.shown)), f"{verb} {name}")
 
     def _toggle_per(self) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 
 from reformulate import ENERGY_FACTORS as FACTORS
@@ -35,6 +35,8 @@ class Levels:
     achieved: float
     original: float
     met: bool
+    goal: Goal | None
+    headroom_grams: float | None
     unknown: tuple[str, ...]
 
     @property
@@ -83,6 +85,19 @@ class Levels:
             finer=self._finer,
         )
         return f"reach {low} – {high}"
+
+    @property
+    def goal_notes(self) -> str:
+        """What is special about the goal: its rank as a wish, its headroom; empty for a plain must."""
+        goal, notes = self.goal, []
+        if goal is not None and goal.is_wish:
+            notes.append(f"wish {goal.rank}")
+        if goal is not None and goal.headroom:
+            cost = ""
+            if self.headroom_grams is not None:
+                cost = f" moves {abs(self.headroom_grams):.0f} g {'more' if self.headroom_grams >= 0 else 'less'}"
+            notes.append(f"{goal.headroom * 100:g} % headroom{cost}")
+        return "".join(f"{note} · " for note in notes)
 
     @property
     def original_words(self) -> str:
@@ -136,16 +151,16 @@ class Levels:
         def converted(limit: float | None) -> float | None:
             return None if limit is None else round(limit * factor, decimals)
 
-        return Goal(
-            nutrient=self.nutrient,
+        return replace(
+            self.goal or Goal(nutrient=self.nutrient),
             at_least=converted(self.at_least),
             at_most=converted(self.at_most),
             per=per,
         )
 
 
-def levels_of(answer: Answer, key: str) -> Levels:
-    """Return what to show of a nutrient in an answer."""
+def levels_of(answer: Answer, key: str, headroom_grams: float | None = None) -> Levels:
+    """Return what to show of a nutrient in an answer, and what its goal's headroom moves [g]."""
     goal = answer.brief.goal_on(key)
     per = answer.brief.unit_of(key)
     items, servings = answer.items, answer.original.servings
@@ -165,5 +180,7 @@ def levels_of(answer: Answer, key: str) -> Levels:
         achieved=level(key, per, answer.grams, items, servings),
         original=level(key, per, items.original, items, servings),
         met=result is None or result.met,
+        goal=goal,
+        headroom_grams=headroom_grams,
         unknown=unknown_foods(used, key),
     )

@@ -57,6 +57,7 @@ class RecipePage(QWidget):
         self._session = session
         self._title = heading("", 1.4, name="recipe title")
         self._aim = muted_label("", name="aim")
+        self._aim.setMinimumWidth(1)  # gives way to the buttons where the window is narrow
         self._servings = self._field("servings", "Servings", self._set_servings)
         self._loss = self._field("moisture loss", "Moisture lost in cooking", self._set_loss)
         self._portion = muted_label("", name="portion")
@@ -146,6 +147,8 @@ class RecipePage(QWidget):
         head.addSpacing(8)
         head.addWidget(self._aim, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
+        head.addWidget(self._measured)
+        head.addWidget(self._manner)
         return head
 
     def _facts(self) -> QHBoxLayout:
@@ -154,8 +157,6 @@ class RecipePage(QWidget):
         for widget in (self._servings, self._portion, self._loss, muted_label("% of the mass")):
             facts.addWidget(widget)
         facts.addStretch(1)
-        facts.addWidget(self._measured)
-        facts.addWidget(self._manner)
         return facts
 
     def _panel(self) -> QFrame:
@@ -246,7 +247,7 @@ class RecipePage(QWidget):
 
     def _show_measured(self) -> None:
         on = self._session.measured_wanted
-        self._measured.setText("kitchen measures ⇄" if on else "exact grams ⇄")
+        self._measured.setText("measured ⇄" if on else "exact ⇄")
         self._measured.setToolTip(
             "Amounts a cook can measure, chosen together so that every must holds for them; "
             "press for the exact grams"

@@ -31,6 +31,7 @@ from reformulate import (
     drop_draft,
     find_conflict,
     goal_problems,
+    headroom_costs,
     measured_answer,
     price_problems,
     priced,
@@ -81,6 +82,7 @@ class Session(QObject):
         self.answer: Answer | None = None
         self.measured_wanted = True
         self.problems: tuple[Problem, ...] = ()
+        self._headroom: dict[str, float] = {}
         self.recipe_set: RecipeSet | None = None
         self._documents: tuple[Document, ...] = ()
         self._saved: tuple[Document, ...] = ()
@@ -325,6 +327,10 @@ class Session(QObject):
             raise BadInput(problems)
         self._batch = batch
 
+    def headroom_grams(self, nutrient: str) -> float | None:
+        """Return how much more the headroom of a goal moves [g]; None where it has none."""
+        return self._headroom.get(nutrient)
+
     def want_measured(self, *, on: bool) -> None:
         """Show amounts a cook can measure, or the optimum in grams."""
         self.measured_wanted = on
@@ -357,6 +363,10 @@ class Session(QObject):
             if self._optimiser is None or not self._optimiser.fits(self._batch, document.brief):
                 self._optimiser = Optimiser(self._batch, document.brief, self.foods)
             self.answer = self._optimiser.answer(document.brief)
+            self._headroom = {
+                cost.goal.nutrient: cost.grams
+                for cost in headroom_costs(self._batch, document.brief, self.foods)
+            }
         except BadInput as error:
             self.problems = error.problems
         except ReformulateError as error:

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QSizePolicy,
+    QToolButton,
+    QWidget,
+)
 
 from reformulate import (
     CHANGE,
@@ -19,8 +27,8 @@ from reformulate import (
 )
 from ui.widgets import muted_label, named, tool_button
 
-LEAST_CHOICE = 11
-"""Least width of a choice [characters]."""
+LEAST_CHOICE, MOST_CHOICE = 9, 22
+"""Least and most width of a choice [characters]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,18 +60,18 @@ class TradeOffChoice(QWidget):
         self._whole = tool_button("trade-off per")
         self._whole.setToolTip("Count both per serving or per 100 g of the finished dish")
         self._whole.clicked.connect(self._change_per)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(12, 4, 12, 0)
-        row.setSpacing(4)
-        for number, (box, arrow) in enumerate(zip(self._boxes, self._arrows, strict=True)):
-            if number:
-                row.addSpacing(4)
-                row.addWidget(muted_label("against"))
-                row.addSpacing(4)
-            row.addWidget(box, 2)
-            row.addWidget(arrow)
-        row.addStretch(3)
-        row.addWidget(self._whole)
+        self._halves = tuple(
+            self._half(words, box, arrow)
+            for words, box, arrow in zip(("", "against"), self._boxes, self._arrows, strict=True)
+        )
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(12, 4, 12, 0)
+        self._grid.setHorizontalSpacing(8)
+        self._grid.setVerticalSpacing(2)
+        for column, stretch in enumerate((3, 3, 1, 0)):
+            self._grid.setColumnStretch(column, stretch)
+        self._is_wide: bool | None = None
+        self._place(wide=True)
 
     @property
     def pair(self) -> Pair:
@@ -83,6 +91,15 @@ class TradeOffChoice(QWidget):
             for box in self._boxes:
                 self._fill(box)
         self._refresh()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand in one row where that fits, else in two."""
+        super().resizeEvent(event)
+        self._place(wide=self.width() >= self._widths()[0])
+
+    def minimumSizeHint(self) -> QSize:
+        """Two rows are narrow enough anywhere."""
+        return QSize(self._widths()[1], super().minimumSizeHint().height())
 
     def choose(self, first: str, second: str) -> None:
         """Trade one quantity off against another."""
@@ -156,20 +173,51 @@ class TradeOffChoice(QWidget):
             if group and box.count():
                 box.insertSeparator(box.count())
             for key in group:
-                box.addItem(curve_name(key), key)
+                box.addItem("Change" if key == CHANGE else curve_name(key), key)
 
     def _box(self, side: str) -> QComboBox:
         box = named(QComboBox(), f"trade-off {side}")
         box.setAccessibleName(f"{side.capitalize()} quantity to trade off")
         box.setMinimumContentsLength(LEAST_CHOICE)
-        box.setSizeAdjustPolicy(
-            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
-        )
-        box.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        box.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        box.setMaximumWidth(MOST_CHOICE * box.fontMetrics().averageCharWidth())
         box.setMaxVisibleItems(16)
         number = 0 if side == "first" else 1
         box.activated.connect(lambda _index: self._on_chosen(number))
         return box
+
+    def _half(self, words: str, box: QComboBox, arrow: QToolButton) -> QWidget:
+        half = QWidget()
+        row = QHBoxLayout(half)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(4)
+        if words:
+            row.addWidget(muted_label(words))
+        row.addWidget(box, 1)
+        row.addWidget(arrow)
+        row.addStretch()
+        return half
+
+    def _widths(self) -> tuple[int, int]:
+        """Return what one row takes, and what two take [px]."""
+        first, second = (half.sizeHint().width() for half in self._halves)
+        whole = self._whole.sizeHint().width()
+        margins = self._grid.contentsMargins()
+        around = margins.left() + margins.right() + 3 * self._grid.horizontalSpacing()
+        return first + second + whole + around, max(first + whole, second) + around
+
+    def _place(self, *, wide: bool) -> None:
+        if wide == self._is_wide:
+            return
+        self._is_wide = wide
+        first, second = self._halves
+        self._grid.addWidget(first, 0, 0)
+        if wide:
+            self._grid.addWidget(second, 0, 1)
+        else:
+            self._grid.addWidget(second, 1, 0, 1, 3)
+        self._grid.addWidget(self._whole, 0, 3)
 
     def _arrow(self, side: str) -> QToolButton:
         arrow = tool_button(f"trade-off way {side}")

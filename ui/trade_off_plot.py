@@ -68,6 +68,7 @@ class TradeOffPlot(QWidget):
     def _set_up(self) -> None:
         self._plot.setMenuEnabled(False)
         self._plot.hideButtons()
+        self._plot.showGrid(x=True, y=True, alpha=0.6)
         self._box.setMouseEnabled(x=False, y=False)
         self._box.disableAutoRange()
         self._plot.addItem(self._beyond, ignoreBounds=True)
@@ -76,9 +77,11 @@ class TradeOffPlot(QWidget):
         for side in ("bottom", "left"):
             axis = self._plot.getAxis(side)
             axis.enableAutoSIPrefix(False)
+            axis.setZValue(-1)  # the grid is the axis's, and goes under the curve
             axis.setStyle(tickFont=self._small, tickTextOffset=5, tickLength=-4)
         line = QFontMetricsF(self._small).height()
-        self._plot.getAxis("bottom").setHeight(2 * line + 10)  # figures, and the name below them
+        self._plot.getAxis("bottom").setHeight(2 * line + 14)  # figures, and the name below them
+        self._plot.layout.setContentsMargins(4, 8, 10, 2)
         self._box.sigResized.connect(self._place_labels)
         self.view.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFocusProxy(self.view)
@@ -213,9 +216,23 @@ class TradeOffPlot(QWidget):
         width = 2.5 if self.view.hasFocus() else 1.5
         for name, places, symbol, size, pen, fill in (
             ("knee", _places(knee), "o", KNEE, pg.mkPen(colour("accent"), width=1.5), "surface"),
-            ("original", [curve.original], "d", ORIGINAL, pg.mkPen(colour("muted"), width=1.5), "surface"),
+            (
+                "original",
+                [curve.original],
+                "d",
+                ORIGINAL,
+                pg.mkPen(colour("muted"), width=1.5),
+                "surface",
+            ),
             ("now", now, "o", NOW, pg.mkPen(colour("surface"), width=1.5), "text"),
-            ("current", _places(current), "o", CURRENT, pg.mkPen(colour("text"), width=width), None),
+            (
+                "current",
+                _places(current),
+                "o",
+                CURRENT,
+                pg.mkPen(colour("text"), width=width),
+                None,
+            ),
         ):
             self._dots[name].setData(
                 [place[0] for place in places],
@@ -239,7 +256,9 @@ class TradeOffPlot(QWidget):
             room = ROOM * ((high - low) or max(abs(high), 1.0))
             ranges.append((low - room, high + room))
         self._box.setRange(xRange=ranges[0], yRange=ranges[1], padding=0)
-        self._shade(QRectF(QPointF(ranges[0][0], ranges[1][0]), QPointF(ranges[0][1], ranges[1][1])))
+        self._shade(
+            QRectF(QPointF(ranges[0][0], ranges[1][0]), QPointF(ranges[0][1], ranges[1][1]))
+        )
         self._mark()
         self._place_labels()
 

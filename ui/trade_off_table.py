@@ -5,12 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+from PySide6.QtGui import QFont, QFontMetrics, QKeyEvent
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView
 
 from reformulate import CHANGE, CurveRow, TradeOff, curve_table, quantity_named
 
 Index = QModelIndex | QPersistentModelIndex
+
+PADDING = 8
+"""Left and right of what stands in a cell [px]."""
+
+SLACK = 4
+"""What the style adds to a cell of its own [px]."""
+
+LONGEST = 14
+"""Longest name of a quantity shown whole [average characters]."""
 
 
 class CurveTable(QAbstractTableModel):
@@ -72,7 +81,7 @@ class CurveTable(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole and index.column():
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         if role == Qt.ItemDataRole.FontRole and row.is_knee:
-            font = QFont()
+            font = QFont(QApplication.font())
             font.setBold(True)
             return font
         if role == Qt.ItemDataRole.ToolTipRole and not row.keeps_swap_rules:
@@ -117,6 +126,7 @@ class CurveTableView(QTableView):
     def show_curve(self, curve: TradeOff | None, now: tuple[float, float] | None) -> None:
         """Show a curve, no point of it walked to."""
         self._model.show_curve(curve, now)
+        self.setMinimumWidth(self._least_width())
 
     def show_now(self, curve: TradeOff, now: tuple[float, float] | None) -> None:
         """Show where the answer is."""
@@ -134,6 +144,21 @@ class CurveTableView(QTableView):
             self._choose(self.currentIndex().row())
         else:
             super().keyPressEvent(event)
+
+    def _least_width(self) -> int:
+        """Return the width that shows names and figures whole, long names of quantities cut short."""
+        font = QFont(self.font())
+        font.setBold(True)  # the knee's row is
+        metrics, model = QFontMetrics(font), self._model
+        longest = LONGEST * metrics.averageCharWidth()
+        width = self.verticalScrollBar().sizeHint().width() + 2 * self.frameWidth()
+        for column in range(model.columnCount()):
+            head = str(model.headerData(column, Qt.Orientation.Horizontal)).split("\n")
+            cells = [str(model.index(row, column).data()) for row in range(model.rowCount())]
+            figures = max(map(metrics.horizontalAdvance, cells), default=0)
+            words = max(map(metrics.horizontalAdvance, head))
+            width += max(figures, min(words, longest)) + 2 * PADDING + SLACK
+        return width
 
     def _choose(self, row: int) -> None:
         if row >= self._model.before:

@@ -8,12 +8,13 @@ from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QRect, Qt, QTimer
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
+    QFrame,
     QHBoxLayout,
     QLabel,
-    QProgressBar,
+    QScrollArea,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -38,11 +39,12 @@ from reformulate import (
     unbounded_sentence,
     with_point,
 )
+from ui.progress_row import ProgressRow
 from ui.session import Session
 from ui.theme import Theme
 from ui.trade_off_choice import Pair, TradeOffChoice
-from ui.trade_off_table import CurveTableView
-from ui.widgets import muted_label, named, tool_button
+from ui.trade_off_table import PADDING, CurveTableView
+from ui.widgets import heading, muted_label, named
 from ui.work import Progress, Worker
 
 if TYPE_CHECKING:
@@ -51,18 +53,23 @@ if TYPE_CHECKING:
 REST = 120
 """What is asked for has to rest this long [ms] before a curve is worked out anew."""
 
-SLOW = 300
-"""Work that takes longer than this shows how far it is [ms]."""
-
-LINES = 3
+LINES = 2
 """Lines of text kept for the recipe of a point [count]."""
 
 NARROW = 62
 """Below this many average characters of width the table stands under the plot [count]."""
 
-HINT = "Point at a corner, or walk along the curve with the arrow keys, to see its recipe. A click or Enter loads it."
+LEAST_HEIGHT = 11
+"""Least height of plot and table [lines of text]; where there is less, the view scrolls."""
+
+HINT = (
+    "Point at a corner, or walk along the curve with the arrow keys, to see its recipe. "
+    "A click or Enter loads it."
+)
 WORKING = "Working out the curve …"
-CHANGE_WORDS = "Change adds up how far every line is from the original, in percent of what it weighs."
+CHANGE_WORDS = (
+    "Change adds up how far every line is from the original, in percent of what it weighs."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,11 +81,15 @@ class _Asked:
     pair: Pair
 
 
-class TradeOffView(QWidget):
+class TradeOffView(QScrollArea):
     """Worked out only while it is on screen, on another thread; the last curve stays meanwhile."""
 
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._session, self._theme = session, theme
         self._curve: TradeOff | None = None
         self._shown: _Asked | None = None
@@ -96,27 +107,23 @@ class TradeOffView(QWidget):
         self._message.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._message.setWordWrap(True)
         self._message.setMargin(24)
-        self._pages = QStackedWidget()
+        self._pages = _Pages()
         self._pages.addWidget(self._message)
         self._pages.addWidget(self._split)
-        self._point = self._sentence("trade-off point")
-        self._point.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        self._point.setFixedHeight(LINES * self._point.fontMetrics().lineSpacing() + 2)
+        self._point = heading("", name="trade-off point")
+        self._point.setWordWrap(True)
+        self._moves = self._sentence("trade-off recipe")
+        self._moves.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self._moves.setFixedHeight(LINES * self._moves.fontMetrics().lineSpacing() + 2)
         self._knee = self._sentence("trade-off knee")
         self._exact = muted_label("", small=True, name="trade-off exactness")
         self._exact.setWordWrap(True)
-        self._bar = named(QProgressBar(), "trade-off progress")
-        self._bar.setRange(0, 100)
-        self._bar.setTextVisible(False)
-        self._bar.setFixedSize(120, self._bar.fontMetrics().height() // 2)
-        self._bar.setAccessibleName("How far the curve is worked out")
-        self._cancel = tool_button("trade-off cancel", "Cancel")
-        self._again = tool_button("trade-off again", "Work it out")
-        self._rest = self._timer(self._begin)
-        self._slow = self._timer(lambda: self._show_progress(on=True), SLOW)
+        self._progress = ProgressRow(self.worker, "trade-off")
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.timeout.connect(self._begin)
         self._lay_out()
         self._connect()
-        self._show_progress(on=False)
         self._restyle()
 
     def _connect(self) -> None:
@@ -125,10 +132,8 @@ class TradeOffView(QWidget):
         self.table.chosen.connect(self._load)
         self.worker.done.connect(self._on_done)
         self.worker.failed.connect(self._on_failed)
-        self.worker.progressed.connect(lambda share: self._bar.setValue(round(100 * share)))
-        self.worker.busy_changed.connect(self._on_busy)
-        self._cancel.clicked.connect(self._give_up)
-        self._again.clicked.connect(self._begin)
+        self._progress.cancelled.connect(self._on_cancelled)
+        self._progress.again.connect(self._begin)
         self._theme.changed.connect(self._restyle)
         self._session.answer_changed.connect(self._on_answer)
         self._session.current_changed.connect(self._on_answer)
@@ -140,7 +145,7 @@ class TradeOffView(QWidget):
         super().showEvent(event)
         self._refresh()
 
-    def hideEvent(self, event: QHideEvent) -> None:
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt calls it
         """Leave off: nobody looks."""
         super().hideEvent(event)
         self._leave_off()
@@ -187,14 +192,13 @@ class TradeOffView(QWidget):
         if asked != self._wanted:
             self.worker.cancel()
             self._wanted = asked
-            self._again.hide()
+            self._progress.forget()
             self._rest.start(rest if self._curve else 0)
 
     def _begin(self) -> None:
         document, asked = self._session.document, self._wanted
         if document is None or asked is None:
             return
-        self._again.hide()
         if self._curve is None:
             self._message.setText(WORKING)
         self.worker.start(
@@ -205,15 +209,13 @@ class TradeOffView(QWidget):
         self._rest.stop()
         self.worker.cancel()
         self._wanted = None
-        self._again.hide()
+        self._progress.forget()
 
-    def _give_up(self) -> None:
-        self.worker.cancel()
-        self._again.show()
-        self._exact.setText("Given up. The curve shown belongs to the brief before.")
+    def _on_cancelled(self) -> None:
         if self._curve is None:
-            self._exact.setText("")
             self._message.setText("Given up: no curve is worked out.")
+        else:
+            self._exact.setText("Given up. The curve shown belongs to the brief before.")
 
     # What came of it
 
@@ -237,20 +239,23 @@ class TradeOffView(QWidget):
         self._shown, self._curve, self._current = keep, None, -1
         self._message.setText(words)
         self._pages.setCurrentWidget(self._message)
-        for label in (self._point, self._knee, self._exact):
+        for label in (self._point, self._moves, self._knee, self._exact):
             label.setText("")
         self._set_faint(on=False)
 
     def _show_curve(self, curve: TradeOff) -> None:
         self._curve, self._current = curve, -1
-        if self.plot is None:
-            self.plot = self._make_plot()
         now = self._now()
-        self.plot.show_curve(curve, now)
         self.table.show_curve(curve, now)
+        plot = self.plot or self._make_plot()
+        plot.show_curve(curve, now)
         self._pages.setCurrentWidget(self._split)
         self._knee.setText(knee_sentence(curve))
-        marks = "" if all(p.keeps_swap_rules for p in curve.points) else "They are hollow, and marked *."
+        marks = (
+            ""
+            if all(p.keeps_swap_rules for p in curve.points)
+            else "They are hollow, and marked *."
+        )
         change = CHANGE_WORDS if CHANGE in (curve.first, curve.second) else ""
         words = (exactness_sentence(curve), marks, curve_unknown_sentence(curve), change)
         self._exact.setText(" ".join(filter(None, words)))
@@ -260,12 +265,12 @@ class TradeOffView(QWidget):
     def _make_plot(self) -> TradeOffPlot:
         from ui.trade_off_plot import TradeOffPlot  # noqa: PLC0415 - loads its library when needed
 
-        plot = TradeOffPlot(self._theme)
+        self.plot = plot = TradeOffPlot(self._theme)
         plot.pointed.connect(self._walk_to)
         plot.chosen.connect(self._load)
         self._split.insertWidget(0, plot)
-        self._split.setStretchFactor(0, 3)
-        self._split.setStretchFactor(1, 2)
+        self._split.setStretchFactor(0, 1)
+        self._split.setStretchFactor(1, 0)
         self._share_room()
         return plot
 
@@ -291,7 +296,7 @@ class TradeOffView(QWidget):
         faint = on and self._curve is not None
         if self.plot is not None:
             self.plot.set_faint(on=faint)
-        for widget in (self.table, self._point, self._knee):
+        for widget in (self.table, self._point, self._moves, self._knee):
             widget.setEnabled(not faint)
 
     # Walking along it
@@ -313,28 +318,30 @@ class TradeOffView(QWidget):
         if curve is None:
             return
         if point < 0:
-            self._point.setText(HINT)
-            self._point.setToolTip("")
+            self._point.setText("No point chosen")
+            self._moves.setText(HINT)
+            self._moves.setToolTip("")
             return
         at = curve.points[point]
         moves = moved_words(curve.items, at.grams)
-        lead = f"Point {point + 1} of {len(curve.points)}, {point_words(curve, at, finer=1)}: "
-        self._point.setText(self._fitted(lead, moves))
-        self._point.setToolTip("\n".join(moves))
+        self._point.setText(
+            f"Point {point + 1} of {len(curve.points)}: {point_words(curve, at, finer=1)}"
+        )
+        self._moves.setText(self._fitted(moves))
+        self._moves.setToolTip("\n".join(moves))
         if self.plot is not None:
-            self.plot.view.setAccessibleDescription(lead + ", ".join(moves))
+            self.plot.view.setAccessibleDescription(f"{self._point.text()}. {', '.join(moves)}")
 
-    def _fitted(self, lead: str, moves: Sequence[str]) -> str:
+    def _fitted(self, moves: Sequence[str]) -> str:
         """Return as many of the moves as there is room for, the largest first."""
-        if not moves:
-            return f"{lead}nothing changes."
-        metrics, flags = self._point.fontMetrics(), int(Qt.TextFlag.TextWordWrap)
-        room = QRect(0, 0, max(self._point.width(), 100), 10_000)
+        words = "Nothing changes."
+        metrics, flags = self._moves.fontMetrics(), int(Qt.TextFlag.TextWordWrap)
+        room = QRect(0, 0, max(self._moves.width(), 100), 10_000)
         for count in range(len(moves), 0, -1):
             left = len(moves) - count
-            rest = f" and {left} smaller" if left else ""
-            words = f"{lead}{', '.join(moves[:count])}{rest}."
-            if metrics.boundingRect(room, flags, words).height() <= self._point.height():
+            rest = f" · {left} smaller changes" if left else ""
+            words = f"{' · '.join(moves[:count])}{rest}"
+            if metrics.boundingRect(room, flags, words).height() <= self._moves.height():
                 break
         return words
 
@@ -349,20 +356,6 @@ class TradeOffView(QWidget):
 
     # Looks
 
-    def _on_busy(self, busy: bool) -> None:
-        if busy:
-            self._bar.setValue(0)
-            self._slow.start()
-        else:
-            self._slow.stop()
-            self._show_progress(on=False)
-
-    def _show_progress(self, *, on: bool) -> None:
-        self._bar.setVisible(on)
-        self._cancel.setVisible(on)
-        if not on and not self.worker.busy and self._wanted is None:
-            self._again.hide()
-
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the table beside the plot, or under it where that is too narrow."""
         super().resizeEvent(event)
@@ -376,46 +369,59 @@ class TradeOffView(QWidget):
             self._share_room()
 
     def _share_room(self) -> None:
+        """Give the table what it needs and the plot the rest, or each half one above the other."""
         narrow = self.width() < NARROW * self.fontMetrics().averageCharWidth()
         self._split.setOrientation(Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal)
+        line = self.fontMetrics().lineSpacing()
+        self._pages.setMinimumHeight((2 if narrow else 1) * LEAST_HEIGHT * line)
+        if self.plot is not None:
+            whole = self._split.height() if narrow else self._split.width()
+            table = whole // 2 if narrow else self.table.minimumWidth()
+            self._split.setSizes([whole - table, table])
 
     def _restyle(self) -> None:
-        line = self._theme.colour("line").name()
+        line, surface, accent = (
+            self._theme.colour(name).name() for name in ("line", "surface", "accent")
+        )
         self.table.setStyleSheet(
-            f"QTableView::item {{ padding: 0 8px; border-bottom: 1px solid {line}; }}"
-            "QHeaderView::section { padding: 3px 8px; }"
+            f"QTableView {{ border: 1px solid {surface}; border-radius: 4px; }}"
+            f"QTableView:focus {{ border: 1px solid {accent}; }}"
+            f"QTableView::item {{ padding: 0 {PADDING}px; border-bottom: 1px solid {line}; }}"
+            f"QHeaderView::section {{ padding: 3px {PADDING}px; }}"
         )
 
     def _lay_out(self) -> None:
         foot = QHBoxLayout()
         foot.setSpacing(8)
         foot.addWidget(self._exact, 1)
-        for widget in (self._bar, self._cancel, self._again):
-            foot.addWidget(widget)
+        foot.addWidget(self._progress)
         words = QVBoxLayout()
         words.setContentsMargins(12, 0, 12, 8)
         words.setSpacing(4)
-        for label in (self._point, self._knee):
+        for label in (self._point, self._moves, self._knee):
             words.addWidget(label)
         words.addLayout(foot)
-        layout = QVBoxLayout(self)
+        inner = QWidget()
+        layout = QVBoxLayout(inner)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(6)
         layout.addWidget(self.choice)
         layout.addWidget(self._pages, 1)
         layout.addLayout(words)
+        self.setWidget(inner)
 
     def _sentence(self, name: str) -> QLabel:
         label = named(QLabel(), name)
         label.setWordWrap(True)
         return label
 
-    def _timer(self, run: object, wait: int = REST) -> QTimer:
-        timer = QTimer(self)
-        timer.setSingleShot(True)
-        timer.setInterval(wait)
-        timer.timeout.connect(run)
-        return timer
+
+class _Pages(QStackedWidget):
+    """Asks for no more than it needs: the sentences below come first, then a large plot."""
+
+    def sizeHint(self) -> QSize:
+        """Return the least size."""
+        return self.minimumSize().expandedTo(QSize(0, 1))
 
 
 def _work_out(

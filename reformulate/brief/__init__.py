@@ -15,16 +15,20 @@ from reformulate.brief.brief import (
     RoleHold,
     Swap,
 )
+from reformulate.brief.candidates import Candidate, candidate_swaps
 from reformulate.brief.check import brief_problems, goal_problems
 from reformulate.brief.defaults import starting_brief
 from reformulate.brief.groups import group_words, lines_in
+from reformulate.brief.swap_book import Exchange, exchanges_for, swap_book, swap_for
 
 __all__ = [
     "ENERGY_FACTORS",
     "LIVE_NUTRIENTS",
     "BatchHold",
     "Brief",
+    "Candidate",
     "CharacterHold",
+    "Exchange",
     "Goal",
     "Hold",
     "LineHold",
@@ -34,8 +38,12 @@ __all__ = [
     "RoleHold",
     "Swap",
     "brief_problems",
+    "candidate_swaps",
+    "exchanges_for",
     "goal_problems",
     "group_words",
     "lines_in",
     "starting_brief",
+    "swap_book",
+    "swap_for",
 ]

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.commands.loading import load
-from reformulate.foods import NUTRIENTS
+from reformulate.foods import QUANTITIES
 from reformulate.optimise import grams_words
 from reformulate.recipes import Nutrition, nutrition_of, unknown_foods
 
@@ -36,14 +36,14 @@ def run(options: argparse.Namespace) -> int:
             f"  {line.written:<18} {line.food:<32} {grams_words(grams, beside=line.written):>10}   {route}"
         )
     print(f"\n  {'':<24}{'per serving':>22}{'per 100 g':>22}")
-    for i, kind in enumerate(NUTRIENTS):
+    for i, kind in enumerate(QUANTITIES):
         mark = "at least " if found.at_least[i] else ""
         figures = (
             f"{mark}{values[i]:.{kind.decimals}f} {kind.unit}"
             for values in (found.per_serving, found.per_100g)
         )
         print(f"  {kind.name:<24}" + "".join(f"{figure:>22}" for figure in figures))
-    for i, kind in enumerate(NUTRIENTS):
+    for i, kind in enumerate(QUANTITIES):
         if found.at_least[i]:
             names = "; ".join(unknown_foods(loaded.batch.ingredients, kind.key))
             print(f"  {kind.name}: not known for {names}.")
@@ -70,5 +70,5 @@ def figures(
     """Return each nutrient's value and whether it is only a lower bound."""
     return {
         kind.key: {"value": float(values[i]), "at_least": bool(at_least[i])}
-        for i, kind in enumerate(NUTRIENTS)
+        for i, kind in enumerate(QUANTITIES)
     }

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
-from reformulate.commands import conflict, nutrients, solve
+from reformulate.commands import conflict, gives, nutrients, solve, swaps, trade_off, wanted
 from reformulate.commands.window import open_window
 from reformulate.errors import ReformulateError
 
@@ -15,16 +17,40 @@ BAD_INPUT = 2
 """Exit code where something must be put right first; 0 is done, 1 is goals that cannot all be met."""
 
 
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command on a recipe."""
+
+    add_arguments: Callable[[argparse.ArgumentParser], None]
+    run: Callable[[argparse.Namespace], int]
+    words: str
+
+
+COMMANDS: Final = {
+    "nutrients": Command(nutrients.add_arguments, nutrients.run, "what is in a recipe"),
+    "solve": Command(
+        solve.add_arguments, solve.run, "amounts closest to the original that meet goals"
+    ),
+    "conflict": Command(
+        wanted.add_arguments, conflict.run, "why goals and holds cannot all be kept"
+    ),
+    "swaps": Command(
+        swaps.add_arguments, swaps.run, "what each swap would do, or which food would help most"
+    ),
+    "tradeoff": Command(
+        trade_off.add_arguments, trade_off.run, "the exact trade-off between two quantities"
+    ),
+    "gives": Command(gives.add_arguments, gives.run, "what each binding goal and hold costs"),
+}
+"""The commands on a recipe."""
+
+
 def run(arguments: Sequence[str]) -> int:
     """Run one command; return its exit code."""
     options = _parser().parse_args(arguments)
     try:
-        if options.command == "nutrients":
-            return nutrients.run(options)
-        if options.command == "solve":
-            return solve.run(options)
-        if options.command == "conflict":
-            return conflict.run(options)
+        if options.command in COMMANDS:
+            return COMMANDS[options.command].run(options)
         return open_window(getattr(options, "set", None))
     except ReformulateError as error:
         print(error, file=sys.stderr)
@@ -40,13 +66,8 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
     window = commands.add_parser("open", help="open the window on a set")
     window.add_argument("set", nargs="?", type=Path, metavar="SET", help="folder of the set")
-    nutrients.add_arguments(_recipe_command(commands, "nutrients", "what is in a recipe"))
-    solve.add_arguments(
-        _recipe_command(commands, "solve", "amounts closest to the original that meet goals")
-    )
-    solve.add_arguments(
-        _recipe_command(commands, "conflict", "why goals and holds cannot all be kept")
-    )
+    for name, command in COMMANDS.items():
+        command.add_arguments(_recipe_command(commands, name, command.words))
     return parser
 
 

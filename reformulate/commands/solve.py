@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import argparse
 import json
-from dataclasses import replace
-from difflib import get_close_matches
 from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from reformulate.brief import Brief, Goal, Manner, Per
+from reformulate.brief import Brief, Per
+from reformulate.commands import wanted
 from reformulate.commands.loading import Loaded, in_file, load
 from reformulate.commands.nutrients import figures
-from reformulate.errors import BadInput, Problem
-from reformulate.foods import QUANTITIES, QUANTITY_INDEX
+from reformulate.errors import BadInput
+from reformulate.foods import QUANTITIES
 from reformulate.optimise import (
     Answer,
     Optimiser,
@@ -22,6 +21,7 @@ from reformulate.optimise import (
     goal_words,
     grams_words,
     household_words,
+    measured_answer,
     per_words,
     quantity,
     reach_ends,
@@ -31,25 +31,12 @@ from reformulate.optimise import (
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Add the goals."""
-    for side in ("at-most", "at-least"):
-        parser.add_argument(
-            f"--{side}",
-            action="append",
-            default=[],
-            metavar="NUTRIENT=VALUE",
-            help=f"a goal, e.g. --{side} energy_kcal=130; takes the place of the file's goal on it",
-        )
+    """Add what is wanted, and in what amounts it is answered."""
+    wanted.add_arguments(parser)
     parser.add_argument(
-        "--manner",
-        choices=[manner.value for manner in Manner],
-        help="what closest to the original means: fewest changes, or the gentlest change",
-    )
-    parser.add_argument(
-        "--per",
-        choices=[Per.SERVING.value, Per.HUNDRED_GRAMS.value],
-        default=Per.SERVING.value,
-        help="what the values of --at-most and --at-least are per, and the reach where there is no goal",
+        "--measured",
+        action="store_true",
+        help="in amounts that spoons, cups, pieces and packs give, every must kept by them",
     )
 
 
@@ -57,6 +44,8 @@ def run(options: argparse.Namespace) -> int:
     """Print the answer; exit 1 where the goals cannot all be met."""
     loaded, brief = load_with_goals(options)
     answer = _answer(loaded, brief, options.recipe)
+    if options.measured:
+        answer = measured_answer(answer, loaded.system)
     if options.json:
         print(json.dumps(as_json(answer, loaded, Per(options.per)), indent=2, allow_nan=False))
     else:
@@ -65,65 +54,9 @@ def run(options: argparse.Namespace) -> int:
 
 
 def load_with_goals(options: argparse.Namespace) -> tuple[Loaded, Brief]:
-    """Read the recipe, and its brief with the goals of the command line put in."""
-    wanted = read_goals(options.at_least, options.at_most, Per(options.per))
+    """Read the recipe, and its brief with what the command line asks for put in."""
     loaded = load(options.recipe, options.release)
-    brief = replace(loaded.document.brief, shown_per=Per(options.per))
-    if options.manner:
-        brief = replace(brief, manner=Manner(options.manner))
-    for goal in wanted:
-        brief = brief.with_goal(goal)
-    return loaded, brief
-
-
-def read_goals(at_least: list[str], at_most: list[str], per: Per) -> tuple[Goal, ...]:
-    """Read goals written ``nutrient=value``; both sides of one nutrient make one goal.
-
-    Raises
-    ------
-    BadInput
-        With every goal that cannot be read.
-    """
-    limits: dict[str, dict[str, float]] = {}
-    problems = []
-    for side, texts in (("at_least", at_least), ("at_most", at_most)):
-        for text in texts:
-            option = f"--{side.replace('_', '-')} {text}"
-            key, equals, value = (part.strip() for part in text.partition("="))
-            if not equals:
-                problems.append(
-                    Problem(option, "has no '='.", "Expected NUTRIENT=VALUE, e.g. energy_kcal=130.")
-                )
-            elif key not in QUANTITY_INDEX:
-                near = get_close_matches(key, QUANTITY_INDEX, n=1, cutoff=0.4)
-                fix = (
-                    f"Did you mean '{near[0]}'?"
-                    if near
-                    else f"Expected one of: {', '.join(QUANTITY_INDEX)}."
-                )
-                problems.append(Problem(option, f"found the nutrient '{key}'.", fix))
-            elif (limit := _number(value)) is None:
-                problems.append(
-                    Problem(option, f"found the value '{value}'.", "Expected a number, 0 or more.")
-                )
-            elif side in limits.get(key, {}):
-                problems.append(Problem(option, "is given twice.", "Keep one of them."))
-            else:
-                limits.setdefault(key, {})[side] = limit
-    if problems:
-        raise BadInput(problems)
-    return tuple(
-        Goal(nutrient=key, per=per, at_least=sides.get("at_least"), at_most=sides.get("at_most"))
-        for key, sides in limits.items()
-    )
-
-
-def _number(text: str) -> float | None:
-    try:
-        value = float(text)
-    except ValueError:
-        return None
-    return value if isfinite(value) and value >= 0 else None
+    return loaded, wanted.brief_with(options, loaded.document.brief, loaded.document.recipe)
 
 
 def _answer(loaded: Loaded, brief: Brief, path: Path) -> Answer:
@@ -163,6 +96,7 @@ def as_json(answer: Answer, loaded: Loaded, per: Per) -> dict[str, Any]:
             {"hold": hold.name, "by_fraction": hold.gives} for hold in answer.holds
         ],
         "achieved": figures(values, achieved.at_least),
+        **_measured(answer),
         "certificate": {
             "primal": answer.certificate.primal,
             "dual": answer.certificate.dual,
@@ -172,6 +106,13 @@ def as_json(answer: Answer, loaded: Loaded, per: Per) -> dict[str, Any]:
             reach.nutrient: [_finite(reach.low), _finite(reach.high)] for reach in answer.reach
         },
     }
+
+
+def _measured(answer: Answer) -> dict[str, Any]:
+    found = answer.measured
+    if found is None:
+        return {}
+    return {"measured": {"proven": found.proven, "in_the_way": list(found.in_the_way)}}
 
 
 def _finite(value: float) -> float | None:

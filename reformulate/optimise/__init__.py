@@ -38,6 +38,12 @@ from reformulate.optimise.levers import Lever
 from reformulate.optimise.measured import measured_answer
 from reformulate.optimise.optimiser import Optimiser, solve
 from reformulate.optimise.program import LinearProgram, linear_program
+from reformulate.optimise.prospect_words import (
+    changes_words,
+    prospect_words,
+    result_words,
+    taste_words,
+)
 from reformulate.optimise.reach import Reach
 from reformulate.optimise.second_opinion import second_opinion
 from reformulate.optimise.trade_off import (
@@ -57,6 +63,7 @@ from reformulate.optimise.words import (
     quantity,
     reach_ends,
     shortfall_words,
+    spoken,
     state_sentence,
     unknown_sentence,
 )
@@ -94,6 +101,7 @@ __all__ = [
     "Unbounded",
     "WayOut",
     "certify",
+    "changes_words",
     "character_of",
     "character_sentence",
     "curve_axis",
@@ -122,15 +130,19 @@ __all__ = [
     "per_words",
     "percent_words",
     "point_words",
+    "prospect_words",
     "quantity",
     "reach_ends",
+    "result_words",
     "search_table",
     "second_opinion",
     "short_names",
     "shortfall_words",
     "solve",
     "solve_program",
+    "spoken",
     "state_sentence",
+    "taste_words",
     "trade_off",
     "unbounded_sentence",
     "unknown_sentence",

@@ -36,7 +36,8 @@ class Found:
     row_duals: FloatArray
     """(m + l,) prices of the last stage [objective unit per row unit]."""
     cost: tuple[float, ...]
-    """What each stage reached [1], first things first; compared in that order."""
+    """What each stage reached [1], first things first, the tie-break last where there are swaps; compared
+    in that order."""
     proofs: tuple[Certificate, ...]
     """Certificates of the stages before the last."""
     relaxed: Relaxed | None = None
@@ -51,7 +52,8 @@ class ClosestEngine:
         self._rows = np.arange(len(program.rows), dtype=np.int32)
         self._first = Engine(program)
         self._gentlest = GentlestEngine(program) if manner is Manner.GENTLEST else None
-        self._tie_break = Engine(replace(program, cost=tie_break_cost(model)))
+        self._tie_break_cost = tie_break_cost(model)
+        self._tie_break = Engine(replace(program, cost=self._tie_break_cost))
 
     def set_row(self, row: int, coefficients: FloatArray) -> None:
         """Change every coefficient (n_columns,) of one row."""
@@ -92,13 +94,18 @@ class ClosestEngine:
             if least is not None:
                 cost.append(least[0])
                 proofs.append(least[1])
-        return Found(
+        best = Found(
             model=model,
             x=found.x,
             row_duals=found.row_duals,
             cost=(*cost, found.objective),
             proofs=tuple(proofs),
         )
+        if not model.items.swaps:
+            return best
+        # Which swaps are in has to follow from the brief alone, not from where the solver came from.
+        x, _ = self.settle(best)
+        return replace(best, x=x, cost=(*best.cost, float(self._tie_break_cost @ x)))
 
     def _gently(
         self, model: Model, found: Solution

@@ -258,8 +258,6 @@ class _Search:
             return None
         other = _unit(self._objectives[1 - objective])
         best = self.face.least(self._program, other, self._prices(found, weights))
-        if best.outcome is Outcome.UNBOUNDED:
-            raise Unbounded(1 - objective)
         return self._point(best.x if best.outcome is Outcome.OPTIMAL else found.x)
 
     def _between(self, left: _Point, right: _Point) -> list[_Point]:

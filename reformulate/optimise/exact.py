@@ -49,7 +49,8 @@ class Exact:
         sizes = np.array([row.size for row in model.rows]) / model.row_scale
         given = model.slack @ self.x
         gives = np.zeros(m) if self.relaxed is None else self.relaxed.gives
-        room = np.where((gives > TOLERANCE) | (given != 0.0), ROUNDING_ROOM * sizes, 0.0)
+        missed = (gives > TOLERANCE) | (np.abs(given) > TOLERANCE * sizes)
+        room = np.where(missed, ROUNDING_ROOM * sizes, 0.0)
         free = np.array([bool(row.quality) for row in model.rows])
         return (
             np.where(free, -np.inf, lower - np.maximum(given, 0.0) - room),

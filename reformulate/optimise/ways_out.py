@@ -157,6 +157,8 @@ def _hold(
     tolerance = _tolerance(reach)
     if tolerance is None or isinstance(hold, LineHold | CharacterHold):
         return None
+    if isinstance(hold, BatchHold) and tolerance >= 1.0:
+        return None  # a dish of nothing keeps every other limit
     changed: BatchHold | RatioHold | RoleHold = replace(hold, tolerance=tolerance)
     return hold_words(row.name, changed), _with_hold(brief, hold, changed)
 

@@ -3,7 +3,7 @@
 from reformulate.sets.demo import demo_source, working_copy
 from reformulate.sets.documents import BrokenFile, Document, RecipeSet
 from reformulate.sets.drafts import draft_is_newer, drop_draft, read_draft, write_draft
-from reformulate.sets.folders import measures_of, prices_of, read_set
+from reformulate.sets.folders import exchanges_of, measures_of, prices_of, read_set
 from reformulate.sets.lock import Holder, SetLock
 from reformulate.sets.reading import read_document, unread_keys
 from reformulate.sets.writing import digest, write_document
@@ -18,6 +18,7 @@ __all__ = [
     "digest",
     "draft_is_newer",
     "drop_draft",
+    "exchanges_of",
     "measures_of",
     "prices_of",
     "read_document",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from reformulate.brief import Brief
+from reformulate.brief import Brief, Exchange
 from reformulate.errors import Problem
 from reformulate.foods import Price
 from reformulate.recipes import Recipe
@@ -43,3 +43,5 @@ class RecipeSet:
     currency: str = ""
     """What prices are in: ``$``."""
     prices: tuple[Price, ...] = ()
+    exchanges: tuple[Exchange, ...] = ()
+    """The user's own pages of the swap book."""

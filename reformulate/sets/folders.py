@@ -8,6 +8,7 @@ from typing import Final
 
 from msgspec.structs import asdict
 
+from reformulate.brief import Exchange
 from reformulate.errors import BadInput, FileProblem, Problem
 from reformulate.foods import Price
 from reformulate.measures import system
@@ -74,6 +75,7 @@ def read_set(folder: Path) -> RecipeSet:
         broken=tuple(broken),
         currency=found.currency,
         prices=tuple(Price(**asdict(price)) for price in found.price),
+        exchanges=tuple(Exchange(**asdict(exchange)) for exchange in found.exchange),
     )
 
 
@@ -81,6 +83,12 @@ def prices_of(path: Path) -> tuple[Price, ...]:
     """Return the prices of the set a recipe file is in; errors as for `measures_of`."""
     found = _set_record(Path(path).parent / SET_FILE)
     return () if found is None else tuple(Price(**asdict(price)) for price in found.price)
+
+
+def exchanges_of(path: Path) -> tuple[Exchange, ...]:
+    """Return the user's exchanges in the set a recipe file is in; errors as for `measures_of`."""
+    found = _set_record(Path(path).parent / SET_FILE)
+    return () if found is None else tuple(Exchange(**asdict(e)) for e in found.exchange)
 
 
 def measures_of(path: Path) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import warnings
+from itertools import pairwise
 
 import numpy as np
 import pulp
@@ -15,7 +16,7 @@ from tests.optimise.plain_solvers import TIGHT, least_change
 
 FloatArray = NDArray[np.float64]
 
-CUSHION = 1e-9
+CUSHIONS = (1e-9, 1e-8, 1e-7)
 """How much wider a stage's optimum is kept for the next: it touches, and solvers have tolerances."""
 
 
@@ -81,9 +82,15 @@ class Stages:
             return None
         return float(found.fun), (found.x[: self.n] * unit).tolist()
 
-    def keep(self, cost: FloatArray, value: float) -> None:
-        """Let no later stage undo this one."""
-        self.add(cost, value + CUSHION)
+    def then(self, kept: FloatArray, value: float, cost: FloatArray) -> float:
+        """The least cost with what an earlier stage reached kept, from here on."""
+        self.add(kept, value)
+        for cushion in CUSHIONS:
+            self.right[-1] = (value + cushion) / (np.abs(kept).max() or 1.0)
+            found = self.least(cost)
+            if found is not None:
+                return found[0]
+        raise AssertionError("what a stage reached cannot be reached again")
 
     def more(self, numbers: list[int]) -> FloatArray:
         """The cost that counts some of the further columns."""
@@ -105,16 +112,19 @@ def preemptive(rules: PlainRules) -> tuple[list[float], float] | None:
         give = (number, wish.row.size)
         stages.at_most(wish.row.coefficients, wish.row.high, give=give)
         stages.at_most(wish.row.coefficients, wish.row.low, sign=-1, give=give)
-    missed = []
-    for rank in sorted({wish.rank for wish in rules.wishes}):
-        cost = stages.more([i for i, wish in enumerate(rules.wishes) if wish.rank == rank])
-        found = stages.least(cost)
-        if found is None:
-            return None
-        missed.append(found[0])
-        stages.keep(cost, found[0])
-    found = stages.least(stages.changes())
-    return None if found is None else (missed, found[0])
+    ranks = sorted({wish.rank for wish in rules.wishes})
+    costs = [
+        stages.more([i for i, wish in enumerate(rules.wishes) if wish.rank == rank])
+        for rank in ranks
+    ]
+    costs.append(stages.changes())
+    first = stages.least(costs[0])
+    if first is None:
+        return None
+    reached = [first[0]]
+    for kept, cost in pairwise(costs):
+        reached.append(stages.then(kept, reached[-1], cost))
+    return reached[:-1], reached[-1]
 
 
 def gentlest(problem: PlainProblem) -> tuple[float, float] | None:
@@ -128,10 +138,22 @@ def gentlest(problem: PlainProblem) -> tuple[float, float] | None:
     first = stages.least(largest)
     if first is None:
         return None
-    stages.keep(largest, first[0])
-    then = stages.least(stages.changes())
-    assert then is not None
-    return first[0], then[0]
+    return first[0], stages.then(largest, first[0], stages.changes())
+
+
+def closest_in_character(
+    problem: PlainProblem, kinds: list[tuple[list[float], float]]
+) -> tuple[float, float] | None:
+    """The least sum of |sum(coefficients * grams)| / size over kinds, then the least change."""
+    stages = Stages(problem, len(kinds))
+    for number, (coefficients, size) in enumerate(kinds):
+        for sign in (1, -1):
+            stages.at_most(coefficients, 0.0, sign=sign, give=(number, size))
+    cost = stages.more(list(range(len(kinds))))
+    first = stages.least(cost)
+    if first is None:
+        return None
+    return first[0], stages.then(cost, first[0], stages.changes())
 
 
 def least_by_trying_all(rules: PlainRules) -> float | None:

@@ -419,6 +419,19 @@ def test_an_end_that_is_only_weakly_efficient_is_none() -> None:
     assert pairs(efficient_vertices(program, ONE, OTHER)) == same([(0, 1), (1, 0)])
 
 
+def test_a_weakly_efficient_end_far_away_does_not_blur_the_curve() -> None:
+    # Columns stand for what is missing from the greatest, so that the solver starts far away.
+    chain = [(0.0, 5.0), (1.0, 2.0), (2.0, 1.0), (5.0, 0.0)]
+    near = above(chain)
+    far = replace(
+        near,
+        matrix=-near.matrix,
+        column_lower=np.full(2, -1e9),
+        column_upper=np.zeros(2),
+    )
+    assert pairs(efficient_vertices(far, -ONE, -OTHER)) == same(chain)
+
+
 @pytest.mark.parametrize("factors", [(1e6, 1e-6), (1e-5, 1.0), (3.0, 4e7)])
 def test_units_of_the_objectives_do_not_matter(factors: tuple[float, float]) -> None:
     chain = [(0.0, 5.0), (1.0, 2.0), (2.0, 1.0), (5.0, 0.0)]
@@ -455,6 +468,17 @@ def test_an_objective_without_limit_is_named(column: int, which: str) -> None:
         efficient_vertices(program, ONE, OTHER)
     assert caught.value.objective == column
     assert pickle.loads(pickle.dumps(caught.value)).objective == column  # noqa: S301 - our own
+
+
+def test_a_curve_that_starts_and_goes_on_without_end_is_refused() -> None:
+    # x1 >= -x0: the first is least at the origin, and more of it makes the second ever better.
+    program = linear_program(
+        np.zeros(2), [[1.0, 1.0]], 0.0, INF, column_lower=np.array([0.0, -INF])
+    )
+    for first, second, objective in ((ONE, OTHER, 1), (OTHER, ONE, 0)):
+        with pytest.raises(Unbounded) as caught:
+            efficient_vertices(program, first, second)
+        assert caught.value.objective == objective
 
 
 def test_a_search_that_is_told_to_stop_does() -> None:
@@ -518,6 +542,15 @@ def test_a_curve_that_only_a_dish_without_end_comes_near_is_refused(
     locked = replace(FREE, column_upper=np.array([0.0, INF, INF, 0.0, START[1]]))
     with pytest.raises(Unbounded):
         per_gram(locked, tie_break)
+
+
+def test_a_dish_that_cannot_be_has_no_curve_however_freely_it_could_grow() -> None:
+    limits = replace(FREE, column_upper=np.array([1.0, INF, INF, *START[:2]]))
+    row = linear_program(np.zeros(5), [[1.0, 0, 0, 0, 0]], 2.0, 3.0)
+    none = replace(
+        limits, matrix=row.matrix, rows=row.rows, row_lower=row.row_lower, row_upper=row.row_upper
+    )
+    assert per_gram(none) == per_gram(none, None) == ()
 
 
 # The knee.

@@ -300,7 +300,7 @@ TWO_HOLDS = '[[brief.hold]]\nkind = "line"\nline = "sour-cream"\ntolerance = 0.0
                 "dip.toml, brief, hold 1, kind: found the text 'lin', expected one of: "
                 "ratio, batch, line, role, character. Did you mean 'line'?",
                 "dip.toml, brief, hold 2, kind: is missing, expected one of: "
-                "ratio, batch, line, role. Write one of them.",
+                "ratio, batch, line, role, character. Write one of them.",
             ],
             id="wrong types in the brief",
         ),

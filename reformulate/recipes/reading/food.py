@@ -1,0 +1,176 @@
+"""The food in a run of words: what it is called, what matching needs, what was done to it."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from reformulate.recipes.reading.describing_words import Aspect, aspect_of, describes_together
+from reformulate.recipes.reading.food_names import (
+    FOOD_NOUNS,
+    KEPT_PHRASES,
+    NAMED_FOR_PLACES,
+    ONE_DISH,
+)
+from reformulate.recipes.reading.scan import Sort, Token
+
+_LONGEST_PHRASE: Final = max(len(phrase) for phrase in KEPT_PHRASES)
+_AND: Final = frozenset({"&", "and", "n"})
+
+
+@dataclass(frozen=True, slots=True)
+class FoodWords:
+    """A run of words, sorted by what they are about."""
+
+    names: tuple[tuple[Token, ...], ...] = ()
+    """The words of each food; salt and pepper are two."""
+    match: tuple[Token, ...] = ()
+    """Words that tell which food of a table is meant."""
+    done: tuple[str, ...] = ()
+    """Preparation words, in order."""
+    sizes: tuple[str, ...] = ()
+    makers: tuple[str, ...] = ()
+    """Trade names."""
+    instead: tuple[str, ...] = ()
+    """Describing words that "or" offers in another's place: frozen in "fresh or frozen"."""
+
+
+def food_words(tokens: Sequence[Token], *, opens_line: bool = False) -> FoodWords:
+    """Sort a run of tokens, without amounts and without what follows a comma.
+
+    Parameters
+    ----------
+    tokens : sequence of Token
+        Words and marks.
+    opens_line : bool
+        Whether the first word opens the line, where any word may have a capital.
+    """
+    words = [token for token in tokens if token.text == "&" or token.sort is Sort.WORD]
+    held = _held(words)
+    aspects = [None if held[i] else aspect_of(word.low) for i, word in enumerate(words)]
+    for i, (word, following) in enumerate(itertools.pairwise(words)):
+        if describes_together(word.low, following.low):
+            aspects[i : i + 2] = [Aspect.FORM, Aspect.FORM]
+    traded = _trade_names(words, aspects, held, opens_line=opens_line)
+    names: list[Token] = []
+    match: list[Token] = []
+    found: dict[str, list[str]] = {"done": [], "sizes": [], "makers": [], "instead": []}
+    after_or = False
+    for word, aspect, trade in zip(words, aspects, traded, strict=True):
+        if word.low == "or":
+            after_or = True
+            continue
+        after_or = after_or and aspect is not None
+        if trade:
+            found["makers"].append(word.text)
+        elif aspect is None:
+            names.append(word)
+            match.append(word)
+        elif aspect is Aspect.DONE:
+            found["done"].append(word.text)
+        elif aspect is Aspect.SIZE:
+            found["sizes"].append(word.low)
+        elif aspect is not Aspect.PRAISE and after_or:
+            found["instead"].append(word.text)
+        elif aspect is not Aspect.PRAISE:
+            match.append(word)
+    match = [*_without_loose_and(match), *percents(tokens)]
+    return FoodWords(
+        names=_split(_without_loose_and(names)),
+        match=tuple(sorted(match, key=lambda word: word.start)),
+        **{sort: tuple(texts) for sort, texts in found.items()},
+    )
+
+
+def only_names(words: FoodWords) -> FoodWords:
+    """Return the food without the words that describe it."""
+    return FoodWords(words.names, tuple(word for name in words.names for word in name))
+
+
+def percents(tokens: Sequence[Token]) -> list[Token]:
+    """Join "2" and "%": which milk is meant."""
+    return [
+        Token(Sort.WORD, number.text + "%", number.text + "%", number.start, mark.end)
+        for number, mark in itertools.pairwise(tokens)
+        if mark.text == "%" and number.sort is Sort.NUMBER
+    ]
+
+
+def whole_food(tokens: Sequence[Token]) -> FoodWords:
+    """Take describing words for the food where no other words are left: "8 wings", "whole cloves"."""
+    words = [token for token in tokens if token.sort is Sort.WORD]
+    parts = [word for word in words if aspect_of(word.low) is Aspect.PART] or words
+    return FoodWords((tuple(parts),) if parts else (), tuple(words))
+
+
+def phrase(words: Sequence[Token]) -> str:
+    """Return the words as written, with one space between them."""
+    return " ".join(word.text for word in words)
+
+
+def _held(words: Sequence[Token]) -> list[bool]:
+    """Mark the words of names in which no word may be left out, such as sour cream."""
+    held = [False] * len(words)
+    low = [word.low for word in words]
+    for start in range(len(low)):
+        for length in range(1, _LONGEST_PHRASE + 1):
+            if tuple(low[start : start + length]) in KEPT_PHRASES:
+                held[start : start + length] = [True] * min(length, len(low) - start)
+    return held
+
+
+def _trade_names(
+    words: Sequence[Token],
+    aspects: Sequence[Aspect | None],
+    held: Sequence[bool],
+    *,
+    opens_line: bool,
+) -> list[bool]:
+    """Mark capitalised words before a food in small letters: its maker, not the food."""
+    traded = [False] * len(words)
+    plain = [
+        i
+        for i, word in enumerate(words)
+        if aspects[i] is None and word.text[0].islower() and word.low not in _AND
+    ]
+    shouting = [i for i, word in enumerate(words) if _shouts(word)]
+    if len(shouting) < len(words):
+        for i in shouting:
+            traded[i] = aspects[i] is None and i < len(words) - 1 and not _is_a_food(words[i].low)
+    if plain:
+        for i in range(opens_line, plain[-1]):
+            if words[i].text[0].isupper() and aspects[i] is None:
+                traded[i] = not _is_a_food(words[i].low)
+    return [trade and not hold for trade, hold in zip(traded, held, strict=True)]
+
+
+def _shouts(word: Token) -> bool:
+    return len(word.text) > 2 and word.text.isupper()
+
+
+def _is_a_food(word: str) -> bool:
+    return word in NAMED_FOR_PLACES or word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS
+
+
+def _without_loose_and(names: list[Token]) -> list[Token]:
+    """Drop an "and" that stood between words which are gone."""
+    while names and names[-1].low in _AND:
+        names = names[:-1]
+    while names and names[0].low in _AND:
+        names = names[1:]
+    return names
+
+
+def _split(names: list[Token]) -> tuple[tuple[Token, ...], ...]:
+    """Split "salt and pepper"; leave "macaroni and cheese"."""
+    at = next((i for i, word in enumerate(names) if word.low in _AND), None)
+    if at is not None:
+        left, right = names[:at], names[at + 1 :]
+        words = tuple(word.low for word in names)
+        seasoning = left[-1].low == "salt" or right[-1].low in {"pepper", "salt"}
+        single = len(left) == len(right) == 1
+        if (seasoning or single) and words not in ONE_DISH and words not in KEPT_PHRASES:
+            return tuple(left), *_split(_without_loose_and(right))
+    return (tuple(names),) if names else ()

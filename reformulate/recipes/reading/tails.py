@@ -1,0 +1,233 @@
+"""Read what stands beside the food: preparation, remarks, second amounts, "or" alternatives."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from reformulate.measures.words import Kind
+from reformulate.recipes.reading.describing_words import Aspect, aspect_of
+from reformulate.recipes.reading.draft import Draft
+from reformulate.recipes.reading.food import food_words, percents, phrase
+from reformulate.recipes.reading.food_names import FOOD_NOUNS, KINDS, LEANING
+from reformulate.recipes.reading.found import Found
+from reformulate.recipes.reading.scan import Token
+from reformulate.recipes.reading.segments import Segment
+from reformulate.recipes.reading.settle import settled
+from reformulate.recipes.reading.unit_words import unit_at
+from reformulate.recipes.reading.values import ReadLine
+from reformulate.recipes.reading.word_sets import word_set
+
+_REMARKING: Final = word_set(
+    "i i'm i've you your we my mine it it's its see note this that these those they if any other "
+    "another more less extra additional use used using can could should may might will would "
+    "substitute similar equivalent enough so whatever whichever what just only don't do not no "
+    "about depending make made get buy found available see available every all also same "
+    "preferably ideally work works great best favorite love like prefer"
+)
+_FOR_ONE: Final = word_set("person guest serving portion slice sandwich head piece each")
+_SPOKEN: Final = word_set("is are was i i'm you your if use using it they we my")
+"""Words of a sentence, which is a remark wherever they stand in it."""
+_MORE: Final = frozenset({"more", "extra", "additional", "some"})
+_FRUIT: Final = word_set(
+    "juice juiced juices zest zested rind peel only of and the grated finely freshly squeezed "
+    "strained & from"
+)
+_FRUIT_USED: Final = {"juice": "juice", "juiced": "juice", "zest": "zest", "zested": "zest"}
+_SIZED: Final = frozenset({"thick", "long", "wide", "high", "tall", "deep", "apart", "into"})
+_MATCHED: Final = frozenset({Aspect.FORM, Aspect.COLOUR, Aspect.TASTE})
+_NOT_MATCHED: Final = frozenset({"dry", "whole", "part", "hot"})
+"""Forms that beside a food tell of work more often: patted dry."""
+_PACKED_IN: Final = frozenset({"oil", "water", "brine", "juice", "syrup"})
+_FEW_WORDS: Final = 4
+"""Words beyond which a bracket is a remark and names no food of its own."""
+
+
+def read_tail(draft: Draft, piece: Segment) -> None:
+    """Sort one segment that does not name the food."""
+    if piece.opener == "per" and piece.words and piece.words[0] in _FOR_ONE:
+        draft.per.append((piece.start, draft.line[piece.start : piece.tokens[0].end]))
+    elif piece.opener == "or" and not piece.in_remark:
+        _read_alternative(draft, piece)
+    elif _is_another_food(draft, piece):
+        draft.also.append(line_of(draft, piece))
+    elif piece.amount is not None and not piece.is_led and take_amount(draft, piece):
+        if piece.tokens and not only_naming(piece, draft):
+            piece.start = piece.tokens[0].start
+            _read_words(draft, piece)
+    else:
+        _read_words(draft, piece)
+
+
+def _read_words(draft: Draft, piece: Segment) -> None:
+    words = piece.words
+    if piece.amount is None and _take_late_unit(draft, piece):
+        return
+    if words and words[0] in _MORE:
+        draft.and_extra = True
+    _take_fruit(draft, words)
+    _take_note(draft, piece)
+
+
+def take_amount(draft: Draft, piece: Segment) -> bool:
+    """Give an amount away from the start of the line its meaning; False where it has none."""
+    found = piece.amount
+    if found is None or (piece.words and piece.words[0] in _SIZED):
+        return False
+    main = draft.main
+    if found.is_length(draft.tokens):
+        draft.mentions.append(found)
+        return False
+    if found.quantity is None and found.size is not None and found.size.is_length(draft.tokens):
+        # "1-inch pieces" beside a food says how it is cut.
+        draft.mentions.append(found.size)
+        return False
+    if main is None or (main.quantity is None and main.unit is None):
+        draft.main = found
+    elif piece.opener == "plus" and main.more is None:
+        main.more = found
+    elif main.size is None and found.is_weighed and (main.is_pack or _is_for_each(found, piece)):
+        main.size = found
+    elif main.other is None and piece.opener != "plus":
+        main.other = found
+    else:
+        return False
+    draft.mentions.extend(found.parts())
+    return True
+
+
+def _is_for_each(found: Found, piece: Segment) -> bool:
+    return found.each or "each" in piece.words
+
+
+def _is_another_food(draft: Draft, piece: Segment) -> bool:
+    """Whether the segment is a line of its own: "salt, 6 tablespoons butter"."""
+    if piece.bracketed or piece.is_led or any(word in _SPOKEN for word in piece.words):
+        return False
+    if piece.words and piece.words[0] in _REMARKING | _SIZED:
+        return False
+    names = food_words(piece.tokens).names
+    if all(token.low in draft.known for name in names for token in name):
+        return False
+    found = piece.amount
+    if found is None:
+        # A list without amounts: "salt, pepper, paprika".
+        alone = draft.main is None or draft.main.each
+        listed = piece.opener == "," and alone and len(piece.words) <= _FEW_WORDS
+        return listed and len(names) == 1 and _is_a_food(names[0][-1].low)
+    return found.unit is not None and not found.is_length(draft.tokens)
+
+
+def _is_a_food(word: str) -> bool:
+    return word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS
+
+
+def _read_alternative(draft: Draft, piece: Segment) -> None:
+    words = food_words(piece.tokens)
+    remark = bool(piece.words) and piece.words[0] in _REMARKING
+    named = sum(len(name) for name in words.names)
+    if remark or not 0 < named <= _FEW_WORDS + 1 or any(w in _REMARKING for w in piece.words):
+        found = piece.amount
+        if found is not None and not piece.tokens and not piece.bracketed:
+            take_amount(draft, piece)
+        _take_note(draft, piece)
+        return
+    draft.alternatives.append(line_of(draft, piece))
+    if draft.names and len(draft.names[0]) == 1 and draft.names[0][0].low in LEANING:
+        kind = words.names[-1][-1]
+        if kind.low in KINDS and len(words.names[-1]) > 1:
+            # "vegetable or canola oil": both are oils.
+            draft.names = ((*draft.names[0], kind), *draft.names[1:])
+            draft.match.append(kind)
+
+
+def only_naming(piece: Segment, draft: Draft) -> bool:
+    """Whether the segment only says the food's name again."""
+    return bool(piece.tokens) and all(token.low in draft.known for token in piece.tokens)
+
+
+def line_of(draft: Draft, piece: Segment) -> ReadLine:
+    """Read a segment as a line of its own, and count its words to this line's."""
+    own = Draft(draft.line, draft.tokens)
+    own.take_words(food_words(piece.tokens))
+    own.main = piece.amount
+    if own.main is not None:
+        own.mentions.extend(own.main.parts())
+    first = draft.tokens[piece.amount.first] if piece.amount else piece.tokens[0]
+    end = piece.tokens[-1].end
+    draft.mentions.extend(own.mentions)
+    draft.foods.extend(own.foods)
+    if own.main is None and draft.main is not None:
+        # "butter or margarine": as much of the one as of the other.
+        own.main, own.sizes = draft.main, own.sizes or draft.sizes
+    return settled(own, draft.line[first.start : end])
+
+
+def _take_late_unit(draft: Draft, piece: Segment) -> bool:
+    """Read the unit in "2 strawberries (cartons of)"."""
+    main = draft.main
+    if main is None or main.unit is not None or not piece.bracketed or not piece.tokens:
+        return False
+    at = next(i for i, token in enumerate(draft.tokens) if token.start == piece.tokens[0].start)
+    end = at
+    while end < len(draft.tokens) and aspect_of(draft.tokens[end].low) is Aspect.SIZE:
+        end += 1
+    unit = unit_at(draft.tokens, end, after_number=False)
+    if unit is None or unit.kind is Kind.MASS:
+        return False
+    rest = [token.low for token in piece.tokens if token.start >= draft.tokens[unit.last - 1].end]
+    if rest and rest != ["of"]:
+        return False
+    main.unit = unit
+    return True
+
+
+def _take_fruit(draft: Draft, words: Sequence[str]) -> None:
+    """Read "juiced" in "1 lemon, juiced"."""
+    used = [_FRUIT_USED[word] for word in words if word in _FRUIT_USED]
+    if used and all(word in _FRUIT for word in words) and not draft.known & _FRUIT_USED.keys():
+        draft.fruit_part = " and ".join(used)
+
+
+def _take_note(draft: Draft, piece: Segment) -> None:
+    """Keep the segment as preparation or remark, with what it says of the food's form."""
+    words = piece.words
+    end = _end_of(draft, piece)
+    if piece.is_led:
+        if piece.opener in {"in", "with"} and words and words[-1] in _PACKED_IN:
+            draft.further_match.extend((piece.opener, *words))
+        if not draft.extend_note(piece.start, end):
+            draft.note(piece.start, end, is_prep=piece.opener in {"into", "in", "at"})
+        return
+    remark = bool(words) and (words[0] in _REMARKING or any(word in _SPOKEN for word in words))
+    described = any(aspect_of(word) is not None for word in words)
+    draft.further_match.extend(share.text for share in percents(piece.tokens))
+    if described and not remark and len(words) <= 2 * _FEW_WORDS:
+        draft.further_match.extend(
+            token.text
+            for token in piece.tokens
+            if aspect_of(token.low) in _MATCHED and token.low not in _NOT_MATCHED
+        )
+    worked = any(aspect_of(word) is Aspect.DONE for word in words)
+    if not worked and not remark:
+        draft.sizes.extend(word for word in words if aspect_of(word) is Aspect.SIZE)
+    if not remark and not worked and piece.opener == "(" and len(words) <= _FEW_WORDS:
+        _take_food_in_bracket(draft, piece.tokens)
+    draft.note(piece.start, end, is_prep=described and not remark)
+
+
+def _end_of(draft: Draft, piece: Segment) -> int:
+    """Return where the segment ends [characters]."""
+    if piece.tokens:
+        return piece.tokens[-1].end
+    return draft.tokens[piece.amount.last - 1].end if piece.amount else piece.start
+
+
+def _take_food_in_bracket(draft: Draft, tokens: Sequence[Token]) -> None:
+    """Read the food that a bracket says more closely: "seasoning (onion soup)"."""
+    names = food_words(tokens).names
+    if len(names) == 1 and not draft.known.issuperset(token.low for token in names[0]):
+        if not _is_a_food(names[0][-1].low):
+            return
+        draft.foods.append((names[0][0].start, phrase(names[0])))
+        draft.further_match.extend(token.text for token in names[0])

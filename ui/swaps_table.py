@@ -1,0 +1,175 @@
+"""What each swap would do, as a table: allowed or pinned, goals, change, taste, cost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+
+from reformulate import (
+    QUANTITY_INDEX,
+    Candidate,
+    FoodTable,
+    Goal,
+    Prospect,
+    Swap,
+    changes_words,
+    quantity_named,
+    result_words,
+    taste_words,
+)
+
+Index = QModelIndex | QPersistentModelIndex
+NOTHING = QModelIndex()
+
+ALLOWED, PINNED, NAME = 0, 1, 2
+"""The first columns; a goal each follows, then change, taste and cost."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class SwapRow:
+    """One swap of the table."""
+
+    candidate: Candidate
+    prospect: Prospect | None
+    """None while it is being worked out."""
+    name: str
+    stands_in_for: str
+
+    @property
+    def swap(self) -> Swap:
+        """The swap itself."""
+        return self.candidate.swap
+
+
+class SwapsTable(QAbstractTableModel):
+    """Rows in the order they were worked out; ticks are handed on, the model keeps nothing."""
+
+    ticked = Signal(object, str, bool)
+    """A swap, ``allowed`` or ``pinned``, and whether it is wanted."""
+
+    def __init__(self, foods: FoodTable, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._foods = foods
+        self._rows: tuple[SwapRow, ...] = ()
+        self._goals: tuple[Goal, ...] = ()
+        self._priced = False
+
+    def show_rows(self, rows: tuple[SwapRow, ...], goals: tuple[Goal, ...], *, priced: bool) -> None:
+        """Show other rows."""
+        self.beginResetModel()
+        self._rows, self._goals, self._priced = rows, goals, priced
+        self.endResetModel()
+
+    def row(self, number: int) -> SwapRow:
+        """Return one row."""
+        return self._rows[number]
+
+    def number_of(self, swap: Swap) -> int:
+        """Return where a swap stands, -1 where it does not."""
+        wanted = (swap.food, swap.stands_in_for)
+        for number, row in enumerate(self._rows):
+            if (row.swap.food, row.swap.stands_in_for) == wanted:
+                return number
+        return -1
+
+    def rowCount(self, parent: Index = NOTHING) -> int:
+        """Return the number of swaps."""
+        return 0 if parent.isValid() else len(self._rows)
+
+    def columnCount(self, parent: Index = NOTHING) -> int:
+        """Return the number of columns."""
+        return 0 if parent.isValid() else NAME + 1 + len(self._goals) + 2 + self._priced
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        """Return a column's title."""
+        if orientation is not Qt.Orientation.Horizontal:
+            return None
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return {ALLOWED: "Allowed", PINNED: "Pinned: every answer uses it"}.get(section)
+        if role != Qt.ItemDataRole.DisplayRole:
+            return None
+        titles = (
+            "Allow",
+            "Pin",
+            "Stand-in",
+            *(quantity_named(goal.nutrient).name for goal in self._goals),
+            "Changes",
+            "Taste and texture",
+            *(("Cost",) if self._priced else ()),
+        )
+        return titles[section]
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Return what a cell shows."""
+        row, column = self._rows[index.row()], index.column()
+        if role == Qt.ItemDataRole.CheckStateRole and column in (ALLOWED, PINNED):
+            swap = row.swap
+            on = row.candidate.in_brief and swap.allowed and (column == ALLOWED or swap.pinned)
+            return Qt.CheckState.Checked if on else Qt.CheckState.Unchecked
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self._words(row, column)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return self.about(row)
+        if role == Qt.ItemDataRole.AccessibleTextRole and column in (ALLOWED, PINNED):
+            return f"{'Allow' if column == ALLOWED else 'Pin'} {row.name}"
+        return None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """Ticks can be set; rows can be chosen."""
+        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        if index.column() in (ALLOWED, PINNED):
+            flags |= Qt.ItemFlag.ItemIsUserCheckable
+        return flags
+
+    def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
+        """Hand a tick on."""
+        if role != Qt.ItemDataRole.CheckStateRole:
+            return False
+        which = "allowed" if index.column() == ALLOWED else "pinned"
+        on = Qt.CheckState(value) is Qt.CheckState.Checked
+        self.ticked.emit(self._rows[index.row()].swap, which, on)
+        return True
+
+    def about(self, row: SwapRow) -> str:
+        """Say what a swap does, what to take care of, and who says so."""
+        exchange = row.candidate.exchange
+        parts = [exchange.effect if exchange else "", row.swap.caution]
+        sentences = [f"{part.rstrip('.')}." for part in dict.fromkeys(parts) if part]
+        if exchange:
+            sentences.append(f"Source: {exchange.source}.")
+        return " ".join(sentences)
+
+    def _words(self, row: SwapRow, column: int) -> str | None:
+        if column in (ALLOWED, PINNED):
+            return None
+        if column == NAME:
+            return f"{row.name}\nfor {row.stands_in_for}"
+        if row.prospect is None or row.prospect.answer is None:
+            return "…" if row.prospect is None else "–"
+        answer = row.prospect.answer
+        at = column - NAME - 1
+        if at < len(self._goals):
+            return result_words(answer.goals[at])
+        if at == len(self._goals):
+            return changes_words(row.prospect).removeprefix("changes ")
+        if at == len(self._goals) + 1:
+            return taste_words(row.prospect)
+        cost = QUANTITY_INDEX["cost"]
+        least = "≥ " if answer.achieved.at_least[cost] else ""
+        return f"{least}{answer.achieved.per_serving[cost]:.2f}"
+
+
+def with_tick(swaps: tuple[Swap, ...], swap: Swap, which: str, *, on: bool) -> tuple[Swap, ...]:
+    """Return a brief's swaps with one of them allowed, pinned, or neither; a new one is added."""
+    if which == "allowed":
+        new = replace(swap, allowed=on, pinned=swap.pinned and on)
+    else:
+        new = replace(swap, pinned=on, allowed=on or swap.allowed)
+    same = [(old.food, old.stands_in_for) == (swap.food, swap.stands_in_for) for old in swaps]
+    if any(same):
+        return tuple(new if here else old for old, here in zip(swaps, same, strict=True))
+    return (*swaps, new) if on else swaps
