@@ -141,13 +141,13 @@ def test_holds_on_character_that_conflict_are_a_smallest_reason_and_each_way_out
 
 
 def test_richness_held_by_hand() -> None:
-    # 19.35 and 0.37 g of fat per 100 g (NDB 01056 and 01256, SR28), 200 and 100 g: 13.023 a 100 g.
-    before = (2 * 19.35 + 0.37) / 3
+    # 19.35 and 0.39 g of fat per 100 g (NDB 01056 and 01256, SR28), 200 and 100 g: 13.03 a 100 g.
+    before = (2 * 19.35 + 0.39) / 3
     held = (BatchHold(tolerance=0.0), CharacterHold(quality="richness", tolerance=0.1))
     lean = Goal(nutrient="energy_kcal", at_most=105.0)
     found = answer(PAIR, Brief(goals=(lean,), holds=held))
     # 105 kcal leave 1.98 s + 0.59 (300 - s) = 420, s = 174.8; richness leaves s >= 179.4 or so.
-    least = (0.9 * before - 0.37) / (19.35 - 0.37) * 300
+    least = (0.9 * before - 0.39) / (19.35 - 0.39) * 300
     assert found.status is Status.CONFLICT
     assert found.exact[0] == pytest.approx(least, abs=1e-6)
     looser = replace(held[1], tolerance=0.2)
@@ -164,14 +164,14 @@ def test_the_reason_and_the_ways_out_in_a_cooks_words() -> None:
         "richness within ± 10 %",
         "energy at most 105 kcal per serving",
     ]
-    # With 174.82 g of cream the dish has 11.43 g of fat per 100 g; the ceiling stays 14.3253 g.
-    # With 179.41 g it has 106.6 kcal a serving.
+    # With 174.82 g of cream the dish has 11.43 g of fat per 100 g; the ceiling stays 14.333 g.
+    # With 179.38 g it has 106.6 kcal a serving.
     s = 243 / 1.39
-    rich = (0.1935 * s + 0.0037 * (300 - s)) / 3
+    rich = (0.1935 * s + 0.0039 * (300 - s)) / 3
     assert int(rich * 100) == 1143
     ways = [way.words for way in found.ways_out]
     assert ways[1:] == [
-        "richness at least 11.43 g per 100 g, at most 14.3253 g per 100 g",
+        "richness at least 11.43 g per 100 g, at most 14.333 g per 100 g",
         "energy at most 107 kcal per serving",
     ]
     for way in found.ways_out:
@@ -179,11 +179,11 @@ def test_the_reason_and_the_ways_out_in_a_cooks_words() -> None:
 
 
 def test_a_band_and_a_tolerance_hold_together() -> None:
-    # Richness is 13.02 g: within 50 % is 6.51 to 19.53 g, the band narrows that to 10 g.
+    # Richness is 13.03 g: within 50 % is 6.5 to 19.5 g, the band narrows that to 10 g.
     hold = CharacterHold(quality="richness", tolerance=0.5, at_most=10.0)
     found = answer(PAIR, Brief(holds=(BatchHold(tolerance=0.0), hold)))
     assert found.status is Status.OPTIMAL
-    assert found.exact[0] == pytest.approx((10 - 0.37) / (19.35 - 0.37) * 300, abs=1e-6)
+    assert found.exact[0] == pytest.approx((10 - 0.39) / (19.35 - 0.39) * 300, abs=1e-6)
 
 
 def test_a_swap_counts_for_the_character_it_brings() -> None:
@@ -191,7 +191,7 @@ def test_a_swap_counts_for_the_character_it_brings() -> None:
     recipe = replace(PAIR, lines=PAIR.lines[:1])
     hold = CharacterHold(quality="richness", at_most=10.0)
     found = answer(recipe, Brief(holds=(BatchHold(tolerance=0.0), hold), swaps=(swap,)))
-    assert found.exact[0] == pytest.approx((10 - 0.37) / (19.35 - 0.37) * 200, abs=1e-6)
+    assert found.exact[0] == pytest.approx((10 - 0.39) / (19.35 - 0.39) * 200, abs=1e-6)
 
 
 @pytest.mark.parametrize(
@@ -299,5 +299,5 @@ def test_a_wish_comes_before_character_and_a_lock_before_both() -> None:
 def test_a_goal_on_a_property_is_a_goal_like_any_other() -> None:
     goal = Goal(nutrient="richness", at_most=10.0, per=Per.HUNDRED_GRAMS)
     found = answer(PAIR, Brief(goals=(goal,), holds=(BatchHold(tolerance=0.0),)))
-    assert found.exact[0] == pytest.approx((10 - 0.37) / (19.35 - 0.37) * 300, abs=1e-6)
+    assert found.exact[0] == pytest.approx((10 - 0.39) / (19.35 - 0.39) * 300, abs=1e-6)
     assert found.goals[0].met

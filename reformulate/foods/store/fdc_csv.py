@@ -75,7 +75,7 @@ class FdcCsv:
     watch: Watch
     tally: Tally
     release: str = ""
-    single: bool = False
+    picked: bool = False
     readings: list[Reading] = field(default_factory=list)
     _foods: Identities = field(default_factory=Identities)
     _categories: dict[str, str] = field(default_factory=dict)

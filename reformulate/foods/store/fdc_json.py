@@ -84,7 +84,7 @@ class FdcJson:
     watch: Watch
     tally: Tally
     release: str = ""
-    single: bool = False
+    picked: bool = False
     """Whether the files are picked foods rather than a whole collection; known once read."""
     readings: list[Reading] = field(default_factory=list)
     _seen: Identities = field(default_factory=Identities)
@@ -113,7 +113,7 @@ class FdcJson:
             faults = Faults(self.tally, part.where)
             source = JsonFoods(reading)
             for at, element in source.foods():
-                self.single = source.single
+                self.picked = source.picked
                 reading.rows += 1
                 found = self._food(element, at, faults)
                 if found is not None:

@@ -42,7 +42,7 @@ class _Reader(Protocol):
     """What the three layouts have in common."""
 
     release: str
-    single: bool
+    picked: bool
     readings: list[Reading]
 
     def parts(self) -> tuple[Part, ...]: ...
@@ -132,7 +132,7 @@ def _written(reader: _Reader, target: Path, watch: Watch, tally: Tally, when: st
     path = str(target)
     with writing(target) as connection:
         writer = Writer(connection, watch, when)
-        count = writer.write(reader.records(), picked=lambda: reader.single)
+        count = writer.write(reader.records(), picked=lambda: reader.picked)
         if not count:
             what = "There are no foods in it."
             nothing = Problem(where=path, what=what, fix=_EXPECTED)

@@ -27,7 +27,7 @@ class JsonFoods:
         self._before = 0
         self._ended = False
         self._decode = json.JSONDecoder().raw_decode
-        self.single = False
+        self.picked = False
         """Whether the file is picked foods rather than a whole collection."""
 
     def foods(self) -> Iterator[tuple[int, Any]]:
@@ -41,12 +41,12 @@ class JsonFoods:
         """
         alone = self._alone()
         if alone is not None:
-            self.single = True
+            self.picked = True
             yield 0, alone
             return
         opening = self._peek()
         if opening == "[":
-            self.single = True
+            self.picked = True
             yield from self._list()
         elif opening == "{":
             yield from self._lists()

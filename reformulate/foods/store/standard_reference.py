@@ -76,7 +76,7 @@ class StandardReference:
     watch: Watch
     tally: Tally
     release: str = ""
-    single: bool = False
+    picked: bool = False
     readings: list[Reading] = field(default_factory=list)
     _groups: dict[str, str] = field(default_factory=dict)
 
