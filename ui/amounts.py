@@ -20,8 +20,8 @@ def after_lines(amount: ItemAmount, system: MeasureSystem) -> tuple[str, str]:
     if amount.after <= 0.0:
         return NOTHING, ""
     words = household_words(amount, system)
-    unmoved = amount.line is not None and not amount.moved
-    return _lines(words, grams_words(amount.after, beside=words if unmoved else ""))
+    said = amount.household is not None or (amount.line is not None and not amount.moved)
+    return _lines(words, grams_words(amount.after, beside=words if said else ""))
 
 
 def _lines(words: str, grams: str) -> tuple[str, str]:

@@ -153,7 +153,9 @@ class _Row:
             self._session.refused.emit(error)
             self._hold.setText(write_character_hold(level.hold))
             return
-        self._session.edit_brief(lambda brief: with_character_hold(brief, self._key, new), f"Hold {self._key}")
+        self._session.edit_brief(
+            lambda brief: with_character_hold(brief, self._key, new), f"Hold {self._key}"
+        )
 
 
 class ChangeBar(QWidget):
@@ -174,7 +176,7 @@ class ChangeBar(QWidget):
         """Return room for a bar."""
         return QSize(90, self.fontMetrics().height())
 
-    def paintEvent(self, event: QPaintEvent) -> None:
+    def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint the middle and the bar."""
         painter = QPainter(self)
         middle, high = self.width() / 2, self.height()
@@ -224,7 +226,7 @@ class CharacterStrip(QFrame):
             cell.setFont(font)
             set_property(cell, "bad", not found.kept)
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
+    def mousePressEvent(self, _event: QMouseEvent) -> None:
         """Show the predictors in full."""
         self.opened.emit()
 

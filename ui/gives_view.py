@@ -28,6 +28,7 @@ from reformulate import (
     gives_heading,
     what_gives,
 )
+from ui.listed import in_a_row
 from ui.progress_row import ProgressRow
 from ui.session import Session
 from ui.widgets import heading, muted_label, named
@@ -92,7 +93,7 @@ class GivesView(QScrollArea):
         super().showEvent(event)
         self._on_answer()
 
-    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt calls it
+    def hideEvent(self, event: QHideEvent) -> None:
         """Leave off: nobody looks."""
         super().hideEvent(event)
         self._leave_off()
@@ -199,8 +200,8 @@ class GivesView(QScrollArea):
         layout.setContentsMargins(12, 8, 12, 10)
         layout.setSpacing(8)
         layout.addLayout(top)
-        layout.addLayout(self._list)
         layout.addWidget(self._about)
+        layout.addLayout(self._list)
         layout.addStretch(1)
         self.setWidget(inner)
 
@@ -220,9 +221,9 @@ class GiveRow(QFrame):
         true.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._step = QLabel(words.step)
         self._step.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        moves = QLabel(" · ".join(words.moves) if words.possible else _impossible(words))
+        moves = QLabel(in_a_row(words.moves) if words.possible else _impossible(words))
         moves.setWordWrap(True)
-        others = muted_label(f"{' · '.join(words.others)} per serving" if words.others else "")
+        others = muted_label(f"per serving: {in_a_row(words.others)}" if words.others else "")
         others.setWordWrap(True)
         others.setVisible(bool(words.others))
         grid = QGridLayout(self)

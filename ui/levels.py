@@ -57,7 +57,9 @@ class Levels:
     @property
     def decimals(self) -> int:
         """Decimals of limits and levels [count]."""
-        return 0 if self.per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(self.nutrient).decimals
+        return (
+            0 if self.per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(self.nutrient).decimals
+        )
 
     @property
     def unit(self) -> str:
@@ -95,7 +97,8 @@ class Levels:
         if goal is not None and goal.headroom:
             cost = ""
             if self.headroom_grams is not None:
-                cost = f" moves {abs(self.headroom_grams):.0f} g {'more' if self.headroom_grams >= 0 else 'less'}"
+                more = "more" if self.headroom_grams >= 0 else "less"
+                cost = f" moves {abs(self.headroom_grams):.0f} g {more}"
             notes.append(f"{goal.headroom * 100:g} % headroom{cost}")
         return "".join(f"{note} · " for note in notes)
 
@@ -146,7 +149,9 @@ class Levels:
         items, servings = self.answer.items, self.answer.original.servings
         original = level(self.nutrient, per, items.original, items, servings)
         factor = original / self.original if self.original else 1.0
-        decimals = 0 if per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(self.nutrient).decimals
+        decimals = (
+            0 if per in (Per.ENERGY, Per.ORIGINAL) else quantity_named(self.nutrient).decimals
+        )
 
         def converted(limit: float | None) -> float | None:
             return None if limit is None else round(limit * factor, decimals)

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import BadInput, Brief, Document, Manner, Recipe, grams_words
+from reformulate import BadInput, Document, Manner, Recipe, grams_words
 from ui.character_view import CharacterStrip, CharacterView
 from ui.gives_view import GivesView
 from ui.nutrients_view import NutrientsView

@@ -163,7 +163,7 @@ class RecipeTable(QAbstractTableModel):
             )
         elif entry.swap:
             swap = entry.swap
-            turned = replace(swap, allowed=not swap.allowed)
+            turned = replace(swap, allowed=not swap.allowed, pinned=False)
             verb = "Allow" if turned.allowed else "Leave out"
             self._session.edit_brief(
                 lambda brief: replace(
@@ -234,7 +234,7 @@ def _rows(session: Session) -> tuple[Row, ...]:
                 name=food.name,
                 detail="for " + ", ".join(names[line] for line in swap.stands_in_for),
                 after=after_lines(amount, session.system) if amount else ("", ""),
-                hold="allowed" if swap.allowed else "left out",
+                hold="pinned" if swap.pinned else "allowed" if swap.allowed else "left out",
                 route=swap.caution,
             )
         )

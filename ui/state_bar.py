@@ -81,4 +81,15 @@ def certificate_words(answer: Answer) -> str:
         f"No amounts closer to the original can do it{nearest}: limits kept within {c.primal:.0e}, "
         f"prices within {c.dual:.0e}, gap between cost and proven bound {c.gap:.0e}. "
         "Computed from the model, not taken from the solver."
+        f"{measured_words(answer)}"
+    )
+
+
+def measured_words(answer: Answer) -> str:
+    """Say how the measured amounts stand to that optimum; empty where grams are shown."""
+    if answer.measured is None:
+        return ""
+    found = "proven" if answer.measured.proven else "found in the time there is"
+    return (
+        f" The measured amounts are the nearest to it that spoons, cups and scales give: {found}."
     )

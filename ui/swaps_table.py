@@ -5,7 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    Qt,
+    Signal,
+)
 
 from reformulate import (
     QUANTITY_INDEX,
@@ -56,7 +63,9 @@ class SwapsTable(QAbstractTableModel):
         self._goals: tuple[Goal, ...] = ()
         self._priced = False
 
-    def show_rows(self, rows: tuple[SwapRow, ...], goals: tuple[Goal, ...], *, priced: bool) -> None:
+    def show_rows(
+        self, rows: tuple[SwapRow, ...], goals: tuple[Goal, ...], *, priced: bool
+    ) -> None:
         """Show other rows."""
         self.beginResetModel()
         self._rows, self._goals, self._priced = rows, goals, priced
@@ -150,17 +159,15 @@ class SwapsTable(QAbstractTableModel):
             return f"{row.name}\nfor {row.stands_in_for}"
         if row.prospect is None or row.prospect.answer is None:
             return "…" if row.prospect is None else "–"
-        answer = row.prospect.answer
-        at = column - NAME - 1
-        if at < len(self._goals):
-            return result_words(answer.goals[at])
-        if at == len(self._goals):
-            return changes_words(row.prospect).removeprefix("changes ")
-        if at == len(self._goals) + 1:
-            return taste_words(row.prospect)
-        cost = QUANTITY_INDEX["cost"]
+        answer, cost = row.prospect.answer, QUANTITY_INDEX["cost"]
         least = "≥ " if answer.achieved.at_least[cost] else ""
-        return f"{least}{answer.achieved.per_serving[cost]:.2f}"
+        words = (
+            *(result_words(result) for result in answer.goals),
+            changes_words(row.prospect).removeprefix("changes "),
+            taste_words(row.prospect),
+            f"{least}{answer.achieved.per_serving[cost]:.2f}",
+        )
+        return words[column - NAME - 1]
 
 
 def with_tick(swaps: tuple[Swap, ...], swap: Swap, which: str, *, on: bool) -> tuple[Swap, ...]:

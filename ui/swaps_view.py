@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
+from typing import NamedTuple
 
-from PySide6.QtCore import QItemSelectionModel, QTimer, Qt
+from PySide6.QtCore import QItemSelectionModel, Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -38,13 +39,20 @@ from ui.session import Session
 from ui.swaps_table import NAME, SwapRow, SwapsTable, with_tick
 from ui.theme import Theme
 from ui.widgets import muted_label, named, tool_button
-from ui.work import Worker
+from ui.work import Progress, Worker
 
 REST = 120
 """After this long at rest swaps are worked out anew [ms]."""
 
 SLOW = 300
 """After this long progress is shown [ms]."""
+
+
+class _Explored(NamedTuple):
+    """What was explored, and what came of it."""
+
+    candidates: tuple[Candidate, ...]
+    prospects: tuple[Prospect, ...]
 
 
 class SwapsView(QWidget):
@@ -132,15 +140,15 @@ class SwapsView(QWidget):
         if self._model.rowCount() == 0:
             self._show(candidates, {})
 
-        def work(progress: object) -> object:
+        def work(progress: Progress) -> object:
             swaps = [candidate.swap for candidate in candidates]
-            return candidates, explore(batch, brief, foods, swaps, progress=progress)  # type: ignore[arg-type]
+            return _Explored(candidates, explore(batch, brief, foods, swaps, progress=progress))
 
         self._explorer.start(work)
 
     def _on_explored(self, result: object) -> None:
-        candidates, prospects = result  # type: ignore[misc]
-        self._show(candidates, {_key(one.swap): one for one in prospects})
+        if isinstance(result, _Explored):
+            self._show(result.candidates, {_key(one.swap): one for one in result.prospects})
 
     def _show(self, candidates: tuple[Candidate, ...], prospects: dict[object, Prospect]) -> None:
         document, batch = self._session.document, self._session.batch
@@ -158,9 +166,7 @@ class SwapsView(QWidget):
                 name=_named(self._session.foods.food(candidate.swap.food).name),
                 stands_in_for=", ".join(names[line] for line in candidate.swap.stands_in_for),
             )
-            for candidate in sorted(
-                candidates, key=lambda c: order.get(_key(c.swap), len(order))
-            )
+            for candidate in sorted(candidates, key=lambda c: order.get(_key(c.swap), len(order)))
         )
         cost = QUANTITY_INDEX["cost"]
         priced = any(item.known[cost] for item in batch.ingredients)
@@ -198,7 +204,7 @@ class SwapsView(QWidget):
 
     # Editing
 
-    def _on_ticked(self, swap: Swap, which: str, on: bool) -> None:  # noqa: FBT001 - a signal's
+    def _on_ticked(self, swap: Swap, which: str, on: bool) -> None:
         self._chosen = swap
         verb = {"allowed": "Allow", "pinned": "Pin"}[which] if on else "Take out"
         self._session.edit_brief(
@@ -230,11 +236,14 @@ class SwapsView(QWidget):
         if document is None or batch is None:
             return
         brief, foods = document.brief, self._session.foods
-        names = {line.id: item.food.name for line, item in zip(batch.recipe.lines, batch.ingredients, strict=True)}
+        names = {
+            line.id: item.food.name
+            for line, item in zip(batch.recipe.lines, batch.ingredients, strict=True)
+        }
         self._found_for = " and ".join(spoken(names[line]) for line in lines)
 
-        def work(progress: object) -> object:
-            return search_table(batch, brief, foods, lines, progress=progress)  # type: ignore[arg-type]
+        def work(progress: Progress) -> object:
+            return search_table(batch, brief, foods, lines, progress=progress)
 
         self._slow.start()
         self._searcher.start(work)
@@ -344,5 +353,3 @@ def _key(swap: Swap) -> object:
 def _named(name: str) -> str:
     words = spoken(name)
     return words[:1].upper() + words[1:]
-
-

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
-    QLabel,
+    QGraphicsOpacityEffect,
     QScrollArea,
     QSplitter,
     QStackedWidget,
@@ -22,7 +20,6 @@ from PySide6.QtWidgets import (
 )
 
 from reformulate import (
-    CHANGE,
     Batch,
     Brief,
     FoodTable,
@@ -31,10 +28,7 @@ from reformulate import (
     curve_is_known,
     curve_level,
     curve_unknown_sentence,
-    exactness_sentence,
     knee_sentence,
-    moved_words,
-    point_words,
     trade_off,
     unbounded_sentence,
     with_point,
@@ -44,7 +38,8 @@ from ui.session import Session
 from ui.theme import Theme
 from ui.trade_off_choice import Pair, TradeOffChoice
 from ui.trade_off_table import PADDING, CurveTableView
-from ui.widgets import heading, muted_label, named
+from ui.trade_off_words import TradeOffWords
+from ui.widgets import muted_label
 from ui.work import Progress, Worker
 
 if TYPE_CHECKING:
@@ -53,23 +48,16 @@ if TYPE_CHECKING:
 REST = 120
 """What is asked for has to rest this long [ms] before a curve is worked out anew."""
 
-LINES = 2
-"""Lines of text kept for the recipe of a point [count]."""
-
 NARROW = 62
 """Below this many average characters of width the table stands under the plot [count]."""
 
 LEAST_HEIGHT = 11
 """Least height of plot and table [lines of text]; where there is less, the view scrolls."""
 
-HINT = (
-    "Point at a corner, or walk along the curve with the arrow keys, to see its recipe. "
-    "A click or Enter loads it."
-)
+FAINT = 0.45
+"""How strong the numbers of a curve are while a new one is worked out [1]."""
+
 WORKING = "Working out the curve …"
-CHANGE_WORDS = (
-    "Change adds up how far every line is from the original, in percent of what it weighs."
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,15 +98,12 @@ class TradeOffView(QScrollArea):
         self._pages = _Pages()
         self._pages.addWidget(self._message)
         self._pages.addWidget(self._split)
-        self._point = heading("", name="trade-off point")
-        self._point.setWordWrap(True)
-        self._moves = self._sentence("trade-off recipe")
-        self._moves.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        self._moves.setFixedHeight(LINES * self._moves.fontMetrics().lineSpacing() + 2)
-        self._knee = self._sentence("trade-off knee")
-        self._exact = muted_label("", small=True, name="trade-off exactness")
-        self._exact.setWordWrap(True)
         self._progress = ProgressRow(self.worker, "trade-off")
+        self.words = TradeOffWords(self._progress)
+        self._dim = QGraphicsOpacityEffect(self.table)
+        self._dim.setOpacity(FAINT)
+        self._dim.setEnabled(False)
+        self.table.setGraphicsEffect(self._dim)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.timeout.connect(self._begin)
@@ -145,7 +130,7 @@ class TradeOffView(QScrollArea):
         super().showEvent(event)
         self._refresh()
 
-    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt calls it
+    def hideEvent(self, event: QHideEvent) -> None:
         """Leave off: nobody looks."""
         super().hideEvent(event)
         self._leave_off()
@@ -186,6 +171,7 @@ class TradeOffView(QScrollArea):
             self._leave_off()
             self._show_now()
             self._set_faint(on=False)
+            self.words.show_curve(self._curve, self._current)
             return
         self._show_now()
         self._set_faint(on=True)
@@ -215,7 +201,7 @@ class TradeOffView(QScrollArea):
         if self._curve is None:
             self._message.setText("Given up: no curve is worked out.")
         else:
-            self._exact.setText("Given up. The curve shown belongs to the brief before.")
+            self.words.say_given_up()
 
     # What came of it
 
@@ -239,8 +225,7 @@ class TradeOffView(QScrollArea):
         self._shown, self._curve, self._current = keep, None, -1
         self._message.setText(words)
         self._pages.setCurrentWidget(self._message)
-        for label in (self._point, self._moves, self._knee, self._exact):
-            label.setText("")
+        self.words.show_curve(None, -1)
         self._set_faint(on=False)
 
     def _show_curve(self, curve: TradeOff) -> None:
@@ -250,17 +235,8 @@ class TradeOffView(QScrollArea):
         plot = self.plot or self._make_plot()
         plot.show_curve(curve, now)
         self._pages.setCurrentWidget(self._split)
-        self._knee.setText(knee_sentence(curve))
-        marks = (
-            ""
-            if all(p.keeps_swap_rules for p in curve.points)
-            else "They are hollow, and marked *."
-        )
-        change = CHANGE_WORDS if CHANGE in (curve.first, curve.second) else ""
-        words = (exactness_sentence(curve), marks, curve_unknown_sentence(curve), change)
-        self._exact.setText(" ".join(filter(None, words)))
+        self.words.show_curve(curve, -1)
         self._set_faint(on=False)
-        self._show_point()
 
     def _make_plot(self) -> TradeOffPlot:
         from ui.trade_off_plot import TradeOffPlot  # noqa: PLC0415 - loads its library when needed
@@ -288,7 +264,7 @@ class TradeOffView(QScrollArea):
     def _show_now(self) -> None:
         if self._curve is not None and self.plot is not None:
             now = self._now()
-            self.plot.show_now(now)
+            self.plot.drawing.show_now(now)
             self.table.show_now(self._curve, now)
 
     def _set_faint(self, *, on: bool) -> None:
@@ -296,8 +272,8 @@ class TradeOffView(QScrollArea):
         faint = on and self._curve is not None
         if self.plot is not None:
             self.plot.set_faint(on=faint)
-        for widget in (self.table, self._point, self._moves, self._knee):
-            widget.setEnabled(not faint)
+        self._dim.setEnabled(faint)
+        self.words.set_faint(on=faint)
 
     # Walking along it
 
@@ -308,42 +284,11 @@ class TradeOffView(QScrollArea):
 
     def _walk_to(self, point: int) -> None:
         self._current = point
-        self.table.set_current(point) if point >= 0 else None
+        words = self.words.show_point(point)
+        if point >= 0:
+            self.table.set_current(point)
         if self.plot is not None:
-            self.plot.set_current(point)
-        self._show_point()
-
-    def _show_point(self) -> None:
-        curve, point = self._curve, self._current
-        if curve is None:
-            return
-        if point < 0:
-            self._point.setText("No point chosen")
-            self._moves.setText(HINT)
-            self._moves.setToolTip("")
-            return
-        at = curve.points[point]
-        moves = moved_words(curve.items, at.grams)
-        self._point.setText(
-            f"Point {point + 1} of {len(curve.points)}: {point_words(curve, at, finer=1)}"
-        )
-        self._moves.setText(self._fitted(moves))
-        self._moves.setToolTip("\n".join(moves))
-        if self.plot is not None:
-            self.plot.view.setAccessibleDescription(f"{self._point.text()}. {', '.join(moves)}")
-
-    def _fitted(self, moves: Sequence[str]) -> str:
-        """Return as many of the moves as there is room for, the largest first."""
-        words = "Nothing changes."
-        metrics, flags = self._moves.fontMetrics(), int(Qt.TextFlag.TextWordWrap)
-        room = QRect(0, 0, max(self._moves.width(), 100), 10_000)
-        for count in range(len(moves), 0, -1):
-            left = len(moves) - count
-            rest = f" · {left} smaller changes" if left else ""
-            words = f"{' · '.join(moves[:count])}{rest}"
-            if metrics.boundingRect(room, flags, words).height() <= self._moves.height():
-                break
-        return words
+            self.plot.set_current(point, words)
 
     def _load(self, point: int) -> None:
         curve = self._curve
@@ -360,7 +305,6 @@ class TradeOffView(QScrollArea):
         """Keep the table beside the plot, or under it where that is too narrow."""
         super().resizeEvent(event)
         self._share_room()
-        self._show_point()
 
     def changeEvent(self, event: QEvent) -> None:
         """Take the room another text size needs."""
@@ -391,29 +335,14 @@ class TradeOffView(QScrollArea):
         )
 
     def _lay_out(self) -> None:
-        foot = QHBoxLayout()
-        foot.setSpacing(8)
-        foot.addWidget(self._exact, 1)
-        foot.addWidget(self._progress)
-        words = QVBoxLayout()
-        words.setContentsMargins(12, 0, 12, 8)
-        words.setSpacing(4)
-        for label in (self._point, self._moves, self._knee):
-            words.addWidget(label)
-        words.addLayout(foot)
         inner = QWidget()
         layout = QVBoxLayout(inner)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(6)
         layout.addWidget(self.choice)
         layout.addWidget(self._pages, 1)
-        layout.addLayout(words)
+        layout.addWidget(self.words)
         self.setWidget(inner)
-
-    def _sentence(self, name: str) -> QLabel:
-        label = named(QLabel(), name)
-        label.setWordWrap(True)
-        return label
 
 
 class _Pages(QStackedWidget):

@@ -41,9 +41,7 @@ def candidate_swaps(
             for exchange in exchanges_for(keys[line], tuple(own))
             if exchange.food == food
         ]
-        found.append(
-            Candidate(swap=swap, exchange=offers[0] if offers else None, in_brief=True)
-        )
+        found.append(Candidate(swap=swap, exchange=offers[0] if offers else None, in_brief=True))
         seen |= {(food, line) for line in swap.stands_in_for}
     for line in recipe.lines:
         for exchange in exchanges_for(keys[line.id], tuple(own)):

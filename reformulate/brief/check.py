@@ -81,11 +81,10 @@ def _goal_problems(goal: Goal) -> Iterator[Problem]:
         )
     if not (isfinite(goal.headroom) and 0 <= goal.headroom <= 0.5):
         yield Problem(where, f"found the headroom {goal.headroom:g}.", "Expected 0 to 0.5.")
-    elif goal.lowest is not None and goal.highest is not None and goal.lowest > goal.highest:
-        if goal.headroom > 0:
-            yield Problem(
-                where, "its headroom leaves no room between its limits.", "Lower the headroom."
-            )
+    elif goal.headroom > 0 and (goal.lowest or 0.0) > (goal.highest or float("inf")):
+        yield Problem(
+            where, "its headroom leaves no room between its limits.", "Lower the headroom."
+        )
     if goal.at_least is not None and goal.at_most is not None and goal.at_least > goal.at_most:
         yield Problem(
             where,

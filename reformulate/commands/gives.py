@@ -58,9 +58,7 @@ def run(options: argparse.Namespace) -> int:
         ]
         headroom = [{"goal": one.goal.nutrient, "grams": one.grams} for one in rooms]
         status = Status.CONFLICT if conflict else Status.OPTIMAL
-        print(
-            json.dumps({"status": status.value, "gives": found, "headroom": headroom}, indent=2)
-        )
+        print(json.dumps({"status": status.value, "gives": found, "headroom": headroom}, indent=2))
         return 1 if conflict else 0
     print(gives_heading(gives, conflict=conflict))
     for give in gives:

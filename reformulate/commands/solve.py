@@ -130,7 +130,8 @@ def _print(answer: Answer, loaded: Loaded) -> None:
         mark = "" if not amount.moved else "new" if amount.before == 0 else f"{amount.change:+.0%}"
         written = amount.line.written if amount.line else ""
         before = grams_words(amount.before, beside=written)
-        after = grams_words(amount.after, beside="" if amount.moved else written)
+        said = amount.household is not None or not amount.moved
+        after = grams_words(amount.after, beside=written or "measured" if said else "")
         print(
             f"  {amount.name:<40.40} {before:>9} → {after:>9}"
             f"  {household_words(amount, loaded.system):<26} {mark}"

@@ -10,6 +10,7 @@ from reformulate.commands import wanted
 from reformulate.commands.loading import Loaded, in_file
 from reformulate.commands.solve import load_with_goals
 from reformulate.errors import BadInput
+from reformulate.foods import QUANTITY_INDEX
 from reformulate.optimise import (
     Prospect,
     TableSearch,
@@ -128,8 +129,6 @@ def _prospect(one: Prospect) -> dict[str, object]:
 
 
 def _cost(one: Prospect) -> float | None:
-    from reformulate.foods import QUANTITY_INDEX
-
     answer, column = one.answer, QUANTITY_INDEX["cost"]
     if answer is None or answer.achieved.at_least[column]:
         return None

@@ -22,7 +22,9 @@ from reformulate.optimise import (
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the two quantities, and what else is wanted."""
-    parser.add_argument("first", metavar="X", help="a nutrient, a property of taste and texture, or cost")
+    parser.add_argument(
+        "first", metavar="X", help="a nutrient, a property of taste and texture, or cost"
+    )
     parser.add_argument("second", metavar="Y", help="another, or change: how far from the original")
     parser.add_argument(
         "--more",

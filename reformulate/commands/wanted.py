@@ -28,7 +28,9 @@ from reformulate.recipes import ROLES, Recipe
 
 _PERCENT = re.compile(r"^(?:±|\+-)?\s*(\d+(?:\.\d+)?)\s*%$")
 _RANGE = re.compile(r"^(\d+(?:\.\d+)?)\s*-\s*(\d+(?:\.\d+)?)$")
-_HOLD_FORMS = "Expected WHAT=HOW, e.g. batch=2%, flavouring:base=15%, garlic=lock, saltiness=0.8-1.2."
+_HOLD_FORMS = (
+    "Expected WHAT=HOW, e.g. batch=2%, flavouring:base=15%, garlic=lock, saltiness=0.8-1.2."
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -142,7 +142,7 @@ class Answer:
 
     @property
     def changes(self) -> float:
-        """Sum of the optimum's relative changes [1]: a line emptied counts 1, a swap as what it replaces."""
+        """Sum of the optimum's relative changes [1]: an emptied line is 1, a swap what it replaces."""
         return self.optimum.changes
 
     @property

@@ -68,7 +68,10 @@ def character_of(answer: Answer) -> tuple[CharacterLevel, ...]:
         if kind.key in STATED:
             firm = stated[:, STATED.index(kind.key)]
         hold = _hold_on(kind.key, answer.brief)
-        original, now = _per_100g(column, items.original, items), _per_100g(column, answer.grams, items)
+        original, now = (
+            _per_100g(column, items.original, items),
+            _per_100g(column, answer.grams, items),
+        )
         brought = items.per_gram[:, column] * answer.grams
         total = float(brought.sum())
         levels.append(
@@ -101,10 +104,12 @@ def _hold_on(key: str, brief: Brief) -> CharacterHold | None:
 
 
 def character_sentence(levels: tuple[CharacterLevel, ...]) -> str:
-    """Say which predictors moved most: ``Richness −41 %, sourness +18 %; the rest within 10 %.``"""
+    """Say which predictors moved most: ``richness −41 %, sourness +18 %; the rest within 10 %``."""
     moved = sorted((one for one in levels if abs(one.change) >= 0.1), key=lambda o: -abs(o.change))
     if not moved:
         return "Taste and texture: every predictor within 10 % of the original."
-    words = [f"{quantity_named(one.key).spoken} {one.change:+.0%}".replace("-", "−") for one in moved[:3]]
+    words = [
+        f"{quantity_named(one.key).spoken} {one.change:+.0%}".replace("-", "−") for one in moved[:3]
+    ]
     rest = "; the rest less" if len(moved) > 3 else "; the rest within 10%"
     return f"Taste and texture: {', '.join(words)}{rest}.".replace("%", " %")

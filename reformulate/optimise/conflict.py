@@ -11,12 +11,12 @@ from reformulate.brief import Brief, brief_problems
 from reformulate.errors import BadInput
 from reformulate.foods import FoodTable
 from reformulate.optimise.closest import Found
-from reformulate.optimise.engine import Engine, Outcome
+from reformulate.optimise.engine import Engine, Outcome, SolverStopped, solve_program
 from reformulate.optimise.items import collect_items
-from reformulate.optimise.members import Member, members_of, without
+from reformulate.optimise.members import Member, members_of, with_slack_for, without
 from reformulate.optimise.model import Model, build_model
-from reformulate.optimise.swap_choice import choose_swaps
-from reformulate.optimise.ways_out import way_out
+from reformulate.optimise.swap_choice import choose_swaps, pattern_of, under_pattern
+from reformulate.optimise.ways_out import Change, way_out
 from reformulate.recipes import Batch
 
 FloatArray = NDArray[np.float64]
@@ -106,7 +106,9 @@ def _checked(
 ) -> WayOut | None:
     """Return a member's way out, once the brief it leads to has been found to be met."""
     found = (
-        _more_swaps(model, brief) if member.max_swaps is not None else way_out(model, member, brief)
+        _more_swaps(model, brief)
+        if member.max_swaps is not None
+        else _way_out_with_swaps(model, member, brief)
     )
     if found is None:
         return None
@@ -125,3 +127,25 @@ def _more_swaps(model: Model, brief: Brief) -> tuple[str, Brief] | None:
         if _Feasibility(model, most).without(()):
             return f"at most {most} swap{'s' if most > 1 else ''}", replace(brief, max_swaps=most)
     return None
+
+
+def _way_out_with_swaps(model: Model, member: Member, brief: Brief) -> Change | None:
+    """Return a member's way out with the swaps in with which it has to give least."""
+
+    def find(under: Model) -> Found | None:
+        found = solve_program(with_slack_for(under, member))
+        if found.outcome is not Outcome.OPTIMAL:
+            return None
+        x = found.x[: len(under.program.columns)]
+        cost = (found.objective,)
+        return Found(model=under, x=x, row_duals=found.row_duals, cost=cost, proofs=())
+
+    if not model.items.swaps:
+        return way_out(model, member, brief)
+    try:
+        best = choose_swaps(model, brief.max_swaps, find)
+    except SolverStopped:
+        return None
+    if best is None:
+        return None
+    return way_out(under_pattern(model, pattern_of(best)), member, brief)

@@ -227,6 +227,8 @@ def _counted(key: str, figure: str, *, named: bool = False) -> str:
         return f"{figure} %{' change' if named else ''}"
     kind = quantity_named(key)
     name = f" {kind.spoken}" if named and key != "energy_kcal" else ""
+    if not kind.unit and name:
+        return f"{figure} of{name}"
     return f"{f'{figure} {kind.unit}'.strip()}{name}"
 
 

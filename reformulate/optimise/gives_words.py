@@ -34,7 +34,7 @@ class GiveWords:
     asked: str
     """``energy at most 145 kcal per serving``."""
     step: str
-    """``10 kcal less``; no longer than it stays true, where that is not next to nothing."""
+    """``10 kcal less``, no longer than it stays true; ``per 10 kcal less`` where it bends at once."""
     moves: tuple[str, ...]
     """What moves, the largest first: ``+14 g strained yogurt``; empty where nothing can."""
     others: tuple[str, ...]
@@ -71,10 +71,11 @@ def give_words(give: Give, items: Items, shown: Sequence[str]) -> GiveWords:
             true="cannot go further",
             possible=False,
         )
-    part = _part(give)
+    fits = _part(give)
+    part = fits or 1.0
     return GiveWords(
         asked=lever.words,
-        step=_step(give, part),
+        step=_step(give, part) if fits else f"per {lever.step_words}",
         moves=_moves(part * give.grams, items),
         others=tuple(
             words
@@ -82,7 +83,7 @@ def give_words(give: Give, items: Items, shown: Sequence[str]) -> GiveWords:
             if key != lever.nutrient
             and (words := _other(key, part * float(give.per_serving[QUANTITY_INDEX[key]])))
         ),
-        true=_range(give),
+        true=_range(give) if fits else _close_by(give),
         possible=True,
     )
 
@@ -102,12 +103,12 @@ def gives_heading(gives: Sequence[Give], *, conflict: bool = False) -> str:
     return f"{limits} the amounts where they are. Move {them} a little, and this gives:"
 
 
-def _part(give: Give) -> float:
-    """Return which part of a step stays true; a whole one, as a rate, where next to nothing does."""
+def _part(give: Give) -> float | None:
+    """Return which part of a step stays true; None where next to nothing does."""
     lever = give.lever
     room = (give.low if lever.step < 0 else give.high) - lever.limit
-    fits = [part for part in PARTS if part * abs(lever.step) <= abs(room) * (1 + 1e-9)]
-    return fits[0] if fits else 1.0
+    fits = (part for part in PARTS if part * abs(lever.step) <= abs(room) * (1 + 1e-9))
+    return next(fits, None)
 
 
 def _step(give: Give, part: float) -> str:
@@ -151,8 +152,13 @@ def _range(give: Give) -> str:
         if has_room and low <= lever.limit + 1e-9 and lever.limit <= high + 1e-9:
             break
     else:
-        return f"true only close to {lever.limit:.{lever.decimals}f} {lever.unit}"
+        return _close_by(give)
     ends = [f"{end:.{decimals}f}" if isfinite(end) else "no end" for end in (low, high)]
     if lever.step < 0:
         return f"true from {ends[1]} down to {ends[0]} {lever.unit}"
     return f"true from {ends[0]} up to {ends[1]} {lever.unit}"
+
+
+def _close_by(give: Give) -> str:
+    lever = give.lever
+    return f"true close to {lever.limit:.{lever.decimals}f} {lever.unit} only"

@@ -30,7 +30,7 @@ ROLE_FLOOR: Final = {
 """Least mass a change is measured against, by role [g]; MODEL.md §3. Our own choice."""
 
 SPOONFUL: Final = 15.0
-"""Least of a swap that is worth its place on the shelf: a tablespoon of something moist [g]; our own choice."""
+"""Least of a swap that is worth its place: a tablespoon of something moist [g]; our own choice."""
 
 LEAST_SHARE: Final = 0.1
 """The same where a swap stands in for little, as a share of its mass [1]; our own choice."""

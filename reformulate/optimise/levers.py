@@ -100,7 +100,7 @@ def _goal_lever(model: Model, member: Member, goal: Goal, i: int, side: str) -> 
 
 
 def _hold_lever(model: Model, member: Member, i: int, side: str) -> Lever:
-    """A hold's limit, in percent of what it holds; loosened by one."""
+    """Return a hold's limit, in percent of what it holds; loosened by one."""
     row = model.rows[i]
     out = 1.0 if side == "upper" else -1.0
     if row.is_share and row.top is not None and row.whole is not None:
@@ -143,7 +143,7 @@ def _line_levers(exact: Exact, member: Member, line: int) -> Iterator[Lever]:
     near = 1e-6 * max(1.0, grams)
     for end, out, side in ((least, -1.0, "least"), (most, 1.0, "most")):
         if np.isfinite(end) and abs(grams - end) <= near and (end > 0.0 or out > 0):
-            yield _item_lever(exact.model, member.words, line, end, out, side)
+            yield _item_lever(member.words, line, end, out, side)
 
 
 def _share_levers(exact: Exact) -> Iterator[Lever]:
@@ -153,10 +153,10 @@ def _share_levers(exact: Exact) -> Iterator[Lever]:
         if items.most[j] - exact.grams[j] <= 1e-6 * max(1.0, items.most[j]):
             name = items.ingredients[j].food.name
             words = f"{name} for at most {swap.largest_share:.0%}".replace("%", " %")
-            yield _item_lever(exact.model, words, j, float(items.most[j]), 1.0, "most")
+            yield _item_lever(words, j, float(items.most[j]), 1.0, "most")
 
 
-def _item_lever(model: Model, words: str, item: int, end: float, out: float, side: str) -> Lever:
+def _item_lever(words: str, item: int, end: float, out: float, side: str) -> Lever:
     size = min(1.0, max(LINE_STEP * end, 0.01))
 
     def move(moved: Model, by: float) -> Model:

@@ -56,7 +56,7 @@ def measured_answer(
     Stopped
         If ``progress`` returned False.
     """
-    exact, model, items = answer.optimum, answer.optimum.model, answer.items
+    exact, model = answer.optimum, answer.optimum.model
     candidates = [_candidates(answer, i, system) for i in range(len(exact.grams))]
     lower, upper = exact.limits
     choice = choose(
@@ -132,9 +132,7 @@ def _candidates(answer: Answer, i: int, system: MeasureSystem) -> list[_Candidat
             prep=line.prep if line else "",
         ):
             if not any(abs(one.grams - grams) < TRACE for grams in found):
-                found[one.grams] = _Candidate(
-                    grams=one.grams, scoops=one.scoops, household=one
-                )
+                found[one.grams] = _Candidate(grams=one.grams, scoops=one.scoops, household=one)
     if least <= 0.0 and (amount.swap is not None or now - width <= 0.0):
         found[0.0] = _Candidate(grams=0.0)
     if not found:

@@ -6,10 +6,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csc_array, vstack
 
 from reformulate.brief import Brief, CharacterHold, Goal, Hold, LineHold, Per
 from reformulate.foods import quantity_named
 from reformulate.optimise.model import Model
+from reformulate.optimise.nearest import with_slack_on
 from reformulate.optimise.program import LinearProgram
 from reformulate.optimise.words import goal_words
 
@@ -103,6 +105,36 @@ def without(model: Model, left_out: tuple[Member, ...]) -> LinearProgram:
         column_lower=column_lower,
         column_upper=column_upper,
     )
+
+
+def with_slack_for(model: Model, member: Member) -> LinearProgram:
+    """Return the program in which a member, and nothing else, gives way by as little as may be."""
+    program, items = model.program, model.items
+    size = np.array([row.size for row in model.rows]) / model.row_scale
+    size = np.append(size, np.ones(len(program.rows) - len(size)))
+    if member.line is None:
+        limits = {"lower": program.row_lower, "upper": program.row_upper}
+        room = tuple(
+            (i, side, abs(member.fallback - limits[side][i]) / size[i])
+            for i, side in member.sides
+            if np.isfinite(limits[side][i])
+        )
+        return with_slack_on(program, size, room)
+    # The limits of a line are bounds; only rows have slack, so here they are a row.
+    at, moved = member.line, np.zeros(len(program.columns))
+    moved[[at, len(items.lines) + at]] = 1.0, -1.0
+    limit = [(end[at] - items.original[at]) / items.scale[at] for end in (items.least, items.most)]
+    free = without(model, (member,))
+    free = replace(
+        free,
+        rows=(*free.rows, member.words),
+        matrix=csc_array(vstack([free.matrix, csc_array(moved[None, :])])),
+        row_lower=np.append(free.row_lower, limit[0]),
+        row_upper=np.append(free.row_upper, limit[1]),
+    )
+    last = len(program.rows)
+    sides = ((last, "lower", np.inf), (last, "upper", np.inf))
+    return with_slack_on(free, np.append(size, 1.0), sides)
 
 
 def _goal_members(model: Model, brief: Brief) -> list[Member]:

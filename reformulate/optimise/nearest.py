@@ -133,6 +133,20 @@ def with_slack(
     )
 
 
+def with_slack_on(
+    program: LinearProgram, size: FloatArray, sides: tuple[tuple[int, str, float], ...]
+) -> LinearProgram:
+    """Let some limits give way, as little as may be: row, side, and by how much at most [of its size]."""
+    m, n = program.matrix.shape
+    nothing = np.zeros(m)
+    elastic = with_slack(program, size, cost=nothing, most=nothing)
+    cost, upper = elastic.cost.copy(), elastic.column_upper.copy()
+    for i, side, most in sides:
+        at = n + i if side == "lower" else n + m + i
+        cost[at], upper[at] = 1.0, most
+    return replace(elastic, cost=cost, column_upper=upper)
+
+
 def _slack(x: FloatArray, m: int) -> FloatArray:
     """(2, m) short and over, cleared of the solver's dust."""
     slack = x[len(x) - 2 * m :].reshape(2, m)

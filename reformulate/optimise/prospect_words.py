@@ -30,7 +30,11 @@ def result_words(result: GoalResult) -> str:
 
 def changes_words(prospect: Prospect) -> str:
     """Say how far the amounts are from the original: ``changes 183 %``; 100 % is a line emptied."""
-    return "" if prospect.answer is None else f"changes {prospect.answer.changes:.0%}".replace("%", " %")
+    return (
+        ""
+        if prospect.answer is None
+        else f"changes {prospect.answer.changes:.0%}".replace("%", " %")
+    )
 
 
 def taste_words(prospect: Prospect, most: int = 2) -> str:

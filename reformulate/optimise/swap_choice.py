@@ -21,7 +21,7 @@ USED = 1e-9
 """Above this a swap is used [column unit]."""
 
 SAME = 1e-9
-"""Costs this near count as the same [fraction of 1 + the cost]."""
+"""Costs this near count as the same [fraction of 1 + the cost], and amounts [fraction of the least]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -102,7 +102,7 @@ def under_pattern(model: Model, pattern: Pattern) -> Model:
 
 
 def _least(model: Model) -> FloatArray:
-    """(swaps,) the least of each swap if it is used [column unit]."""
+    """Return (swaps,) the least of each swap if it is used [column unit]."""
     lines = len(model.items.lines)
     least: FloatArray = model.items.least_used[lines:] / model.items.scale[lines:]
     return least
@@ -116,7 +116,7 @@ def _undecided(
     used = z > USED
     loose = used & may_be
     short = np.where(loose, least - z, 0.0) / np.maximum(least, USED)
-    if short.size and short.max() > 1e-7:
+    if short.size and short.max() > SAME:
         return int(np.argmax(short))
     if most_used is not None and used.sum() > most_used and loose.any():
         return int(np.argmin(np.where(loose, z, np.inf)))

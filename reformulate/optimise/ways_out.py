@@ -49,17 +49,21 @@ def way_out(model: Model, member: Member, brief: Brief) -> Change | None:
     if np.any(program.row_lower > program.row_upper):
         return None
     try:
-        if member.goal is not None:
-            return _goal(model, program, member.goal, brief)
-        if isinstance(member.hold, LineHold) and member.line is not None:
-            return _line(model, program, member.hold, member.line, brief)
-        if isinstance(member.hold, CharacterHold):
-            return _character(model, program, member.hold, brief)
-        if member.hold is not None:
-            return _hold(model, program, member, member.hold, brief)
-        return _band(model, program, member, brief)
+        return _nearest(model, program, member, brief)
     except SolverStopped:
         return None
+
+
+def _nearest(model: Model, program: LinearProgram, member: Member, brief: Brief) -> Change | None:
+    if member.goal is not None:
+        return _goal(model, program, member.goal, brief)
+    if isinstance(member.hold, LineHold) and member.line is not None:
+        return _line(model, program, member.hold, member.line, brief)
+    if isinstance(member.hold, CharacterHold):
+        return _character(model, program, member.hold, brief)
+    if member.hold is not None:
+        return _hold(model, program, member, member.hold, brief)
+    return _band(model, program, member, brief)
 
 
 def _range(

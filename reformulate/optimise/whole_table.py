@@ -1,4 +1,4 @@
-"""Which food of the whole table would help most: all are priced, the promising ones solved; MODEL.md §13."""
+"""Which food of the whole table would help most: all priced, the promising ones solved; MODEL.md §13."""
 
 from __future__ import annotations
 

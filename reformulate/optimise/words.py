@@ -89,6 +89,8 @@ def shortfall_words(result: GoalResult) -> str:
 
 def state_sentence(answer: Answer) -> str:
     """Say in one or two sentences how an answer stands."""
+    if answer.status is Status.CONFLICT and answer.measured and answer.optimum.relaxed is None:
+        return _coarse_sentence(answer)
     if answer.status is Status.CONFLICT:
         return _conflict_sentence(answer)
     return " ".join([_met_sentence(answer), _change_sentence(answer)])
@@ -135,6 +137,18 @@ def _conflict_sentence(answer: Answer) -> str:
     ]
     missed += [f"{hold.name} gives way by {_size(hold.gives)}" for hold in answer.holds]
     return f"Out of reach: {_listed(missed)}. This is the nearest answer."
+
+
+def _coarse_sentence(answer: Answer) -> str:
+    """Say what no spoons and cups can keep although grams can."""
+    missed = [
+        shortfall_words(result)
+        for result in answer.goals
+        if not result.met and not result.goal.is_wish
+    ]
+    names = _listed(list(answer.measured.in_the_way)) if answer.measured else ""
+    words = _listed(missed) or f"{names} gives way"
+    return f"Spoons and cups are too coarse: {words}. Exact grams keep everything."
 
 
 def _change_sentence(answer: Answer) -> str:

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import csv
 import hashlib
+import math
 import re
 import sys
 import time
+import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 
 from reformulate.recipes.reading import ReadLine, corpus_fields, read_line
@@ -71,11 +74,30 @@ def plain(text: str) -> str:
     return " ".join(text.split())
 
 
+def value_of(text: str) -> tuple[float, ...]:
+    """Reckon a marked quantity without the reader: its number, or the ends of its range."""
+    ends = []
+    for end in re.split(r"[-–]|\bto\b|\bor\b", text.replace("⁄", "/")):
+        parts = []
+        for part in re.findall(r"[0-9]+ ?/ ?[0-9]+|[0-9]*\.?[0-9]+|[¼-¾⅐-⅞]", end):
+            vulgar = not part.isascii()
+            parts.append(
+                unicodedata.numeric(part) if vulgar else float(Fraction(part.replace(" ", "")))
+            )
+        if parts:
+            ends.append(sum(parts))
+    return tuple(ends)
+
+
 def same_main_quantity(read: ReadLine, marked: Marked) -> bool:
-    first = read_line(marked.quantity.split("|")[0].strip() + " sugar").quantity
-    if not re.search(r"[0-9½¼¾⅓⅔⅛]", marked.quantity):
-        return read.quantity_text == "" or read.quantity is None
-    return read.quantity == first
+    expected = value_of(marked.quantity.split("|")[0])
+    if not expected:
+        return read.quantity_text == ""
+    found = read.quantity if isinstance(read.quantity, tuple) else (read.quantity,)
+    return len(found) == len(expected) and all(
+        ours is not None and math.isclose(ours, theirs)
+        for ours, theirs in zip(found, expected, strict=True)
+    )
 
 
 def same_main_unit(read: ReadLine, marked: Marked) -> bool:
@@ -107,9 +129,13 @@ def figures(lines: Iterable[Marked], show: Callable[[str], None] | None = None) 
     )
 
 
+def _say(text: str) -> None:
+    sys.stdout.write(text + "\n")
+
+
 def main() -> None:
     arguments = [word for word in sys.argv[1:] if not word.startswith("--")]
-    show = print if "--misses" in sys.argv else None
+    show = _say if "--misses" in sys.argv else None
     lines = read_marked(Path(arguments[0]) if arguments else DEFAULT)
     parts = {
         "all": lines,
@@ -118,18 +144,18 @@ def main() -> None:
     }
     if show:
         figures(parts["developed on"], show)
-    print(f"{'':14}{'lines':>6}{'quantity':>10}{'unit':>8}{'food F1':>9}  first of each")
+    _say(f"{'':14}{'lines':>6}{'quantity':>10}{'unit':>8}{'food F1':>9}  first of each")
     for name, part in parts.items():
         if part:
             f = figures(part)
-            print(
+            _say(
                 f"{name:14}{f.lines:>6}{f.quantity:>10.1%}{f.unit:>8.1%}{f.food:>9.3f}"
                 f"  {f.main_quantity:.1%} {f.main_unit:.1%} {f.main_food:.3f}"
             )
     started = time.perf_counter()
     for line in lines:
         read_line(line.line)
-    print(f"{len(lines) / (time.perf_counter() - started):,.0f} lines a second")
+    _say(f"{len(lines) / (time.perf_counter() - started):,.0f} lines a second")
 
 
 if __name__ == "__main__":

@@ -138,11 +138,13 @@ def _written(reader: _Reader, target: Path, watch: Watch, tally: Tally, when: st
             nothing = Problem(where=path, what=what, fix=_EXPECTED)
             raise BadInput(tally.problems(path) or nothing)
         sources = writer.finish(reader.release, _files(reader.readings), tally.skipped())
-        return Imported(
+        found = Imported(
             sources=sources_of(connection, sources),
             replaced=writer.replaced,
             skipped=tally.skipped(),
         )
+        watch.check()
+    return found
 
 
 def _files(readings: list[Reading]) -> tuple[SourceFile, ...]:

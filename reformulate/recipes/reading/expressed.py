@@ -119,7 +119,9 @@ def _term(line: str, tokens: Sequence[Token], found: Found, sizes: Sequence[str]
         number, unit = number * 12, "piece"
     if not unit:
         return None
-    decimal = "." in quantity_text(line, tokens, found) or unit in METRIC
+    a_range = found.quantity is not None and found.quantity.low != found.quantity.high
+    marked = any(mark in quantity_text(line, tokens, found) for mark in ".,")
+    decimal = marked or (a_range and unit in METRIC)
     size = found.size
     if size is not None and size.is_length(tokens) and found.unit is not None:
         # A piece of so many inches: nobody knows what it weighs.

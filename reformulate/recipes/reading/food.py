@@ -76,7 +76,7 @@ def food_words(tokens: Sequence[Token], *, opens_line: bool = False) -> FoodWord
             found["instead"].append(word.text)
         elif aspect is not Aspect.PRAISE:
             match.append(word)
-    match = [*_without_loose_and(match), *percents(tokens)]
+    match = [*_without_loose_and(match), *_percents(tokens)]
     return FoodWords(
         names=_split(_without_loose_and(names)),
         match=tuple(sorted(match, key=lambda word: word.start)),
@@ -89,7 +89,7 @@ def only_names(words: FoodWords) -> FoodWords:
     return FoodWords(words.names, tuple(word for name in words.names for word in name))
 
 
-def percents(tokens: Sequence[Token]) -> list[Token]:
+def _percents(tokens: Sequence[Token]) -> list[Token]:
     """Join "2" and "%": which milk is meant."""
     return [
         Token(Sort.WORD, number.text + "%", number.text + "%", number.start, mark.end)

@@ -62,9 +62,18 @@ _MOST_WORDS_IN_SMALL_LETTERS: Final = 4
 _MARKED: Final = " #*_=~"
 
 
-def is_group(line: str, following: str) -> bool:
-    """Whether the line names a group, and an amount stands on the next line."""
-    named = names_a_group(line) or read_line(line).heading
+def is_group(line: str, following: str, *, starts_block: bool) -> bool:
+    """Whether the line names a group, and an amount stands on the next line.
+
+    Parameters
+    ----------
+    line, following : str
+        The line and the next.
+    starts_block : bool
+        Whether an empty line stands before it; within a block "Hot sauce" is an ingredient.
+    """
+    apart = starts_block or line.isupper()
+    named = (apart and names_a_group(line)) or read_line(line).heading
     return named and is_ingredient(following, read_line(following))
 
 

@@ -26,7 +26,7 @@ def remarks_on(draft: Draft, amount: str, food: str) -> tuple[str, ...]:
         said.append(f"The size of a pack is a range; the middle is used: {amount}.")
     if draft.instead:
         other = " ".join(draft.instead)
-        said.append(f"The line leaves a choice: {food} is read as first described, not {other}.")
+        said.append(f"The line leaves a choice: it is read without '{other}'.")
     if draft.alternatives:
         others = " or ".join(line.match_text for line in draft.alternatives)
         said.append(f"The line leaves a choice: {food or 'the first'} is used, not {others}.")
@@ -42,6 +42,7 @@ def asks_of(draft: Draft, amount: str, food: str, also: Sequence[ReadLine]) -> t
         asks.append(Ask(About.FOOD, "Which food is meant?"))
     if not amount:
         asks.append(Ask(About.AMOUNT, _how_much(draft, food)))
+    asks.extend(_asks_of_packs(draft))
     asks.extend(_asks_between(draft))
     asks.extend(Ask(About.AMOUNT, f"The amount is {per}: how much in all?") for _, per in draft.per)
     asks.extend(_asks_of_weight(draft))
@@ -63,6 +64,15 @@ def _said(draft: Draft) -> str:
     if main is None:
         return ""
     return text_of(draft.line, draft.tokens, main.first, main.last).removesuffix(" of")
+
+
+def _asks_of_packs(draft: Draft) -> list[Ask]:
+    """Ask how many cans "15 oz cans" are."""
+    main = draft.main
+    if main is None or main.quantity is not None or main.size is None or main.unit is None:
+        return []
+    packs = unit_text(draft.line, draft.tokens, main)
+    return [Ask(About.AMOUNT, f"How many {packs}?")] if packs.lower().endswith("s") else []
 
 
 def _asks_between(draft: Draft) -> list[Ask]:

@@ -147,6 +147,8 @@ def _quantities(draft: Draft) -> tuple[str, ...]:
         for found in draft.mentions
         if found.quantity is not None
     ]
+    # An article says one, but is no quantity as written.
+    places = [place for place in places if place[1].lower() not in {"a", "an"}]
     if draft.starts_vague:
         places.append(draft.starts_vague)
     if not places and draft.left_to_cook:

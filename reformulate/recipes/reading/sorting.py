@@ -58,7 +58,6 @@ class Sorting:
             (i for i, found in enumerate(headings) if found and found[0] is Part.STEPS), default=-1
         )
         for i, (row, heading) in enumerate(zip(self.rows, headings, strict=True)):
-            following = self.rows[i + 1].text if i + 1 < len(self.rows) else ""
             if heading is not None:
                 self._open(heading[0], heading[1], row)
             elif self._is_about_the_whole(row):
@@ -68,9 +67,9 @@ class Sorting:
             elif self.part is Part.STEPS:
                 self._add_step(row)
             elif self.part is Part.INGREDIENTS:
-                self._sort_below_ingredients(row, following, steps_follow=last_steps > i)
+                self._sort_below_ingredients(i, steps_follow=last_steps > i)
             else:
-                self._sort_without_heading(row, following)
+                self._sort_without_heading(i)
 
     def _open(self, part: Part, rest: str, row: Row) -> None:
         self._settle_waiting(row, with_foods=False)
@@ -108,8 +107,16 @@ class Sorting:
             return True
         return False
 
-    def _sort_below_ingredients(self, row: Row, following: str, *, steps_follow: bool) -> None:
-        if is_group(row.text, following):
+    def _groups(self, i: int) -> bool:
+        """Whether line ``i`` names a group of the ingredients below it."""
+        row = self.rows[i]
+        following = self.rows[i + 1].text if i + 1 < len(self.rows) else ""
+        starts_block = i == 0 or not row.follows(self.rows[i - 1])
+        return is_group(row.text, following, starts_block=starts_block)
+
+    def _sort_below_ingredients(self, i: int, *, steps_follow: bool) -> None:
+        row = self.rows[i]
+        if self._groups(i):
             self._add_group(row)
         elif self._goes_on(row) or steps_follow or not is_instruction(row.text):
             self._add_ingredient(row)
@@ -117,13 +124,14 @@ class Sorting:
             self.part = Part.STEPS
             self._add_step(row)
 
-    def _sort_without_heading(self, row: Row, following: str) -> None:
+    def _sort_without_heading(self, i: int) -> None:
+        row = self.rows[i]
         if self._goes_on(row):
             self._add_ingredient(row)
             return
         read = read_line(row.text)
         told = is_instruction(row.text)
-        if is_group(row.text, following) and (self.waiting or self.title or self.ingredients):
+        if (self.waiting or self.title or self.ingredients) and self._groups(i):
             self._settle_waiting(row)
             self._add_group(row)
         elif is_ingredient(row.text, read) or (not told and len(split_list(row.text)) > 1):

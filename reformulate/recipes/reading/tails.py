@@ -8,7 +8,7 @@ from typing import Final
 from reformulate.measures.words import Kind
 from reformulate.recipes.reading.describing_words import Aspect, aspect_of
 from reformulate.recipes.reading.draft import Draft
-from reformulate.recipes.reading.food import food_words, percents, phrase
+from reformulate.recipes.reading.food import food_words, phrase
 from reformulate.recipes.reading.food_names import FOOD_NOUNS, KINDS, LEANING
 from reformulate.recipes.reading.found import Found
 from reformulate.recipes.reading.scan import Token
@@ -35,7 +35,6 @@ _FRUIT: Final = word_set(
 )
 _FRUIT_USED: Final = {"juice": "juice", "juiced": "juice", "zest": "zest", "zested": "zest"}
 _SIZED: Final = frozenset({"thick", "long", "wide", "high", "tall", "deep", "apart", "into"})
-_MATCHED: Final = frozenset({Aspect.FORM, Aspect.COLOUR, Aspect.TASTE})
 _NOT_MATCHED: Final = frozenset({"dry", "whole", "part", "hot"})
 """Forms that beside a food tell of work more often: patted dry."""
 _PACKED_IN: Final = frozenset({"oil", "water", "brine", "juice", "syrup"})
@@ -201,19 +200,27 @@ def _take_note(draft: Draft, piece: Segment) -> None:
         return
     remark = bool(words) and (words[0] in _REMARKING or any(word in _SPOKEN for word in words))
     described = any(aspect_of(word) is not None for word in words)
-    draft.further_match.extend(share.text for share in percents(piece.tokens))
-    if described and not remark and len(words) <= 2 * _FEW_WORDS:
-        draft.further_match.extend(
-            token.text
-            for token in piece.tokens
-            if aspect_of(token.low) in _MATCHED and token.low not in _NOT_MATCHED
-        )
+    if not remark and len(words) <= 2 * _FEW_WORDS:
+        draft.further_match.extend(_form_in(piece.tokens))
     worked = any(aspect_of(word) is Aspect.DONE for word in words)
     if not worked and not remark:
         draft.sizes.extend(word for word in words if aspect_of(word) is Aspect.SIZE)
     if not remark and not worked and piece.opener == "(" and len(words) <= _FEW_WORDS:
         _take_food_in_bracket(draft, piece.tokens)
     draft.note(piece.start, end, is_prep=described and not remark)
+
+
+def _form_in(tokens: Sequence[Token]) -> list[str]:
+    """Return the words that tell the form of the food."""
+    found = food_words(tokens)
+    named = {word for name in found.names for word in name}
+    return [
+        word.text
+        for word in found.match
+        if word not in named
+        and word.low not in _NOT_MATCHED
+        and aspect_of(word.low) is not Aspect.PART
+    ]
 
 
 def _end_of(draft: Draft, piece: Segment) -> int:

@@ -1,0 +1,146 @@
+"""A recipe as it arrives: a text, a saved page, or bare lines; read, nothing looked up yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from reformulate.errors import FileProblem, Problem
+from reformulate.recipes.pages import PAGE_LIMIT, PageRecipe, read_page
+from reformulate.recipes.reading import ReadLine, read_line, read_text
+
+PAGES: Final = (".html", ".htm", ".xhtml", ".json", ".jsonld")
+"""Endings of files that are read as pages."""
+
+LINE_LIMIT: Final = 20_000
+"""Most lines read as ingredients of one file with ``lines_only`` [count]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """What was read, every line beside its text as written."""
+
+    title: str
+    servings: float | None
+    """Servings it names [count]; the middle of a range; None where it names none."""
+    servings_text: str
+    lines: tuple[ReadLine, ...]
+    """Ingredient lines and the headings among them."""
+    steps: tuple[str, ...]
+    claims: tuple[tuple[str, float], ...] = ()
+    """Nutrients per serving as the source prints them: key and value in our unit, unchecked."""
+    notes: tuple[str, ...] = ()
+    """What was mended, guessed, left out or not understood, in plain words."""
+
+
+def read_source(data: bytes, name: str = "", *, lines_only: bool = False) -> tuple[Source, ...]:
+    """Read every recipe in a file.
+
+    Parameters
+    ----------
+    data : bytes
+        The file, or text that was pasted, as UTF-8.
+    name : str
+        Its name: by the ending a page is told from a text.
+    lines_only : bool
+        Take every line as an ingredient.
+
+    Raises
+    ------
+    FileProblem
+        If it is no text, or too large.
+    """
+    if lines_only:
+        return (_bare_lines(_decoded(data, name)),)
+    if not name.lower().endswith(PAGES) and not _looks_like_a_page(data):
+        return (_from_text(_decoded(data, name)),)
+    page = read_page(data, name)
+    if page.recipes:
+        return tuple(_from_page(recipe, page.notes) for recipe in page.recipes)
+    found = _from_text(page.text)
+    return (_with_notes(found, page.notes),)
+
+
+def read_source_file(path: Path, *, lines_only: bool = False) -> tuple[Source, ...]:
+    """Read every recipe in a file; errors as for `read_source`, and where it cannot be had."""
+    path = Path(path)
+    try:
+        if not path.is_file():
+            raise FileProblem(Problem(str(path), "there is no such file.", "Check its name."))
+        with path.open("rb") as file:
+            data = file.read(PAGE_LIMIT + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise FileProblem(
+            Problem(str(path), f"cannot be read: {reason}.", "Check the folder and the disk.")
+        ) from None
+    return read_source(data, path.name, lines_only=lines_only)
+
+
+def _decoded(data: bytes, name: str) -> str:
+    if len(data) > PAGE_LIMIT:
+        raise FileProblem(
+            Problem(name or "text", f"is larger than {PAGE_LIMIT} bytes.", "Take the recipe alone.")
+        )
+    for codec in ("utf-8-sig", "utf-16") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig",):
+        try:
+            return data.decode(codec)
+        except UnicodeDecodeError:
+            continue
+    return data.decode("cp1252", errors="replace")
+
+
+def _looks_like_a_page(data: bytes) -> bool:
+    start = data[:1000].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
+    return start.startswith((b"<!doctype html", b"<html", b"<?xml", b"{", b"["))
+
+
+def _bare_lines(text: str) -> Source:
+    rows = [row for row in text.splitlines() if row.strip()][:LINE_LIMIT]
+    return Source(
+        title="",
+        servings=None,
+        servings_text="",
+        lines=tuple(read_line(row) for row in rows),
+        steps=(),
+    )
+
+
+def _from_text(text: str) -> Source:
+    found = read_text(text)
+    return Source(
+        title=found.title,
+        servings=found.servings.number if found.servings else None,
+        servings_text=found.servings.text if found.servings else "",
+        lines=found.lines,
+        steps=found.steps,
+        notes=tuple(
+            f"line {note.line}: {note.what}" if note.line else note.what for note in found.notes
+        ),
+    )
+
+
+def _from_page(recipe: PageRecipe, notes: tuple[str, ...]) -> Source:
+    claims = [(one.key, one.in_our_unit) for one in recipe.nutrition]
+    return Source(
+        title=recipe.title,
+        servings=recipe.servings,
+        servings_text=recipe.yield_text,
+        lines=tuple(read_line(row) for row in recipe.lines),
+        steps=tuple(step.text for step in recipe.steps),
+        claims=tuple((key, value) for key, value in claims if value is not None),
+        notes=notes,
+    )
+
+
+def _with_notes(source: Source, notes: tuple[str, ...]) -> Source:
+    return Source(
+        title=source.title,
+        servings=source.servings,
+        servings_text=source.servings_text,
+        lines=source.lines,
+        steps=source.steps,
+        claims=source.claims,
+        notes=(*notes, *source.notes),
+    )

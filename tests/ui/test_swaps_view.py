@@ -1,0 +1,140 @@
+"""Exploring swaps: what each would do, tick to allow, pin to use, search the whole table."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, Qt
+from PySide6.QtWidgets import QLabel, QTableView
+
+from reformulate import TableSearch
+from tests.ui.conftest import Person
+from ui.swaps_table import ALLOWED, NAME, PINNED, SwapsTable
+from ui.swaps_view import SwapsView
+
+
+def open_swaps(person: Person, words: str) -> SwapsView:
+    """Choose a recipe and look at its swaps until they are worked out."""
+    person.choose(words)
+    view = person.find(SwapsView, "swaps")
+    assert isinstance(view, SwapsView)
+    with person.qtbot.waitSignal(view._explorer.done, timeout=20_000):
+        person.click("view swaps")
+    return view
+
+
+def table(view: SwapsView) -> SwapsTable:
+    model = view.table.model()
+    assert isinstance(model, SwapsTable)
+    return model
+
+
+def row_of(view: SwapsView, words: str) -> int:
+    model = table(view)
+    return next(
+        r
+        for r in range(model.rowCount())
+        if words in model.index(r, NAME).data(Qt.ItemDataRole.DisplayRole).lower()
+    )
+
+
+def tick(person: Person, view: SwapsView, row: int, column: int) -> None:
+    """Set the tick as the space bar does, and wait until all is worked out anew."""
+    flags = view.table.selectionModel().SelectionFlag
+    view.table.selectionModel().setCurrentIndex(
+        table(view).index(row, column), flags.ClearAndSelect
+    )
+    with person.qtbot.waitSignal(view._explorer.done, timeout=20_000):
+        person.qtbot.keyClick(view.table, Qt.Key.Key_Space)
+
+
+def checked(index: QModelIndex) -> bool:
+    return Qt.CheckState(index.data(Qt.ItemDataRole.CheckStateRole)) is Qt.CheckState.Checked
+
+
+def test_each_swap_shows_what_it_would_do_to_every_goal_taste_and_cost(person: Person) -> None:
+    view = open_swaps(person, "walnut")
+    model = table(view)
+    titles = [
+        model.headerData(c, Qt.Orientation.Horizontal) for c in range(model.columnCount())
+    ]
+    assert titles[NAME + 1 :] == ["Energy", "Fibre", "Changes", "Taste and texture", "Cost"]
+    for row in range(model.rowCount()):
+        cells = [model.index(row, c).data() for c in range(NAME + 1, model.columnCount())]
+        assert all(cells), cells
+        assert cells[0][0] in "✓!–"
+
+
+def test_a_swap_of_the_set_s_own_book_is_offered(person: Person) -> None:
+    view = open_swaps(person, "walnut")
+    row = table(view).row(row_of(view, "sunflower"))
+    assert row.candidate.exchange is not None
+    assert "invented" in table(view).about(row)
+
+
+def test_ticking_allows_a_swap_and_undo_takes_it_back(person: Person) -> None:
+    view = open_swaps(person, "walnut")
+    row = row_of(view, "almonds")
+    assert not checked(table(view).index(row, ALLOWED))
+    tick(person, view, row, ALLOWED)
+    assert checked(table(view).index(row_of(view, "almonds"), ALLOWED))
+    document = person.session.document
+    assert document and any(s.food == "almonds-roasted" and s.allowed for s in document.brief.swaps)
+    person.session.undo_stack.undo()
+    document = person.session.document
+    assert document and not any(
+        s.food == "almonds-roasted" and s.allowed for s in document.brief.swaps
+    )
+
+
+def test_a_pinned_swap_is_used(person: Person) -> None:
+    view = open_swaps(person, "walnut")
+    tick(person, view, row_of(view, "oats"), PINNED)
+    answer = person.session.answer
+    assert answer
+    used = {amount.food: amount.after for amount in answer.amounts if amount.swap}
+    assert used["oats"] > 0.0
+    person.click("view amounts")
+    assert "pinned" in person.cells(4)
+
+
+def test_the_chosen_swap_says_what_to_take_care_of(person: Person) -> None:
+    view = open_swaps(person, "spinach")
+    at = table(view).index(row_of(view, "nonfat strained yogurt"), NAME)
+    person.qtbot.mouseClick(
+        view.table.viewport(), Qt.MouseButton.LeftButton, pos=view.table.visualRect(at).center()
+    )
+    about = person.find(QLabel, "about swap")
+    assert isinstance(about, QLabel)
+    assert "split" in about.text()
+    assert "With it:" in about.text()
+
+
+def test_the_whole_table_is_searched_and_the_best_stand_first(person: Person) -> None:
+    view = open_swaps(person, "trout")
+    with person.qtbot.waitSignal(view._searcher.done, timeout=20_000) as found:
+        view.search(("cream-cheese",))
+    result = found.args[0]
+    assert isinstance(result, TableSearch)
+    person.qtbot.waitUntil(
+        lambda: any(
+            table(view).row(r).swap.food == result.found[0].food.key
+            for r in range(table(view).rowCount())
+        ),
+        timeout=20_000,
+    )
+    assert "no other food can do better" in person.label("swaps sentence")
+
+
+def test_most_swaps_can_be_limited(person: Person) -> None:
+    view = open_swaps(person, "spinach")
+    view._set_most(1)
+    answer = person.session.answer
+    assert answer
+    assert sum(1 for amount in answer.amounts if amount.swap and amount.after > 0) <= 1
+    assert isinstance(view.table, QTableView)
+
+
+def test_what_is_not_looked_at_is_not_worked_out(person: Person) -> None:
+    view = open_swaps(person, "spinach")
+    person.click("view amounts")
+    person.drag("energy_kcal", [145, 140])
+    assert not view._explorer.busy
