@@ -61,7 +61,7 @@ class CurveDrawing:
     def _set_up(self) -> None:
         self._plot.setMenuEnabled(False)
         self._plot.hideButtons()
-        self._plot.showGrid(x=True, y=True, alpha=0.6)
+        self._plot.showGrid(x=True, y=True, alpha=0.45)
         self._box.setMouseEnabled(x=False, y=False)
         self._box.disableAutoRange()
         for item in (self._beyond, self._line, *self._dots.values()):
@@ -214,7 +214,8 @@ class CurveDrawing:
             room.moveRight(inside.right() - 8)
         if not curve.second_more:
             room.moveBottom(inside.bottom() - 6)
-        clear = not any(room.intersects(other) for other in taken)
+        dots = [QRectF(at, QSizeF()).adjusted(-CORNER, -CORNER, CORNER, CORNER) for at in corners]
+        clear = not any(room.intersects(other) for other in (*taken, *dots))
         if clear and self._beyond.path().contains(self._box.mapSceneToView(room).boundingRect()):
             self._write(OUT_OF_REACH, room, "muted")
 

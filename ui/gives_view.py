@@ -23,7 +23,6 @@ from reformulate import (
     Brief,
     FoodTable,
     GiveWords,
-    Status,
     give_words,
     gives_heading,
     what_gives,
@@ -65,6 +64,7 @@ class GivesView(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setStyleSheet("QFrame#card:focus { border: 1px solid palette(link); }")
         self._session = session
+        self._found: _Found | None = None
         self._shown: _Asked | None = None
         self._wanted: _Asked | None = None
         self.worker = Worker(self)
@@ -98,6 +98,14 @@ class GivesView(QScrollArea):
         super().hideEvent(event)
         self._leave_off()
 
+    @property
+    def is_current(self) -> bool:
+        """True while what is shown is of the brief on screen."""
+        answer = self._session.answer
+        if answer is None or self._shown is None:
+            return False
+        return self._shown == _Asked(batch=answer.batch, brief=answer.brief)
+
     # What is asked for
 
     def _on_answer(self) -> None:
@@ -108,10 +116,11 @@ class GivesView(QScrollArea):
             self._drop("Nothing can be told until the problems above are solved.")
             return
         asked = _Asked(batch=answer.batch, brief=answer.brief)
-        if asked == self._shown:
+        if asked == self._shown and self._found is not None:
             self._leave_off()
+            self._heading.setText(self._found.heading)
             self._set_stale(on=False)
-        elif answer.status is Status.CONFLICT:
+        elif answer.optimum.relaxed is not None:  # measured amounts may miss what grams can keep
             self._drop(gives_heading((), conflict=True))
         elif asked != self._wanted:
             self.worker.cancel()
@@ -157,6 +166,7 @@ class GivesView(QScrollArea):
         self._show_rows(_Found(heading=words, rows=()))
 
     def _show_rows(self, found: _Found) -> None:
+        self._found = found
         self._heading.setText(found.heading)
         focused = next((i for i, row in enumerate(self.rows) if row.hasFocus()), None)
         for row in self.rows:

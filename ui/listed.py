@@ -10,4 +10,4 @@ NO_BREAK = "\u00a0"
 
 def in_a_row(phrases: Iterable[str]) -> str:
     """Join phrases for a label: ``+14 g yogurt · −9 g cream cheese``."""
-    return " · ".join(phrase.replace(" ", NO_BREAK) for phrase in phrases)
+    return f"{NO_BREAK}· ".join(phrase.replace(" ", NO_BREAK) for phrase in phrases)

@@ -27,6 +27,7 @@ from reformulate import (
     RecipeSet,
     ReformulateError,
     SetLock,
+    Stopped,
     digest,
     drop_draft,
     find_conflict,
@@ -43,7 +44,7 @@ from reformulate import (
     write_draft,
 )
 from ui.undo import ReplaceDocument
-from ui.work import Worker
+from ui.work import Progress, Work, Worker
 
 logger = logging.getLogger(__name__)
 
@@ -180,16 +181,22 @@ class Session(QObject):
         self.current_changed.emit()
         self.answer_changed.emit()
 
-    def answer_of(self, index: int) -> Answer | None:
-        """Return the answer of any recipe of the set, or None where it has problems."""
-        if index == self._current:
-            return self.answer
-        document = self._documents[index]
-        try:
-            batch = weigh_recipe(document.recipe, self.foods, self.system)
-            return Optimiser(batch, document.brief, self.foods).answer(document.brief)
-        except ReformulateError:
-            return None
+    def answering(self, index: int) -> Work:
+        """Return the work that answers any recipe of the set as it would be shown."""
+        document, foods, system = self._documents[index], self.foods, self.system
+        measured = self.measured_wanted
+
+        def work(progress: Progress) -> object:
+            try:
+                batch = weigh_recipe(document.recipe, foods, system)
+                answer = Optimiser(batch, document.brief, foods).answer(document.brief, reach=False)
+                return measured_answer(answer, system, progress) if measured else answer
+            except Stopped:
+                raise
+            except ReformulateError:
+                return None
+
+        return work
 
     def conflict(self) -> Conflict | None:
         """Return why the brief on screen cannot be met, or None where it can."""

@@ -23,11 +23,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import Per, level, quantity
+from reformulate import Answer, Per, level, quantity
 from ui.session import Session
 from ui.theme import Theme
 from ui.two_lines import TwoLineDelegate
 from ui.widgets import heading, muted_label, named
+from ui.work import Worker
 
 SUMMARY_ROLE = Qt.ItemDataRole.UserRole + 1
 """The second line: energy before and after."""
@@ -46,6 +47,9 @@ class RecipeList(QAbstractListModel):
         self._idle.setSingleShot(True)
         self._idle.setInterval(0)
         self._idle.timeout.connect(self._summarise_next)
+        self._row = -1
+        self._worker = Worker(self)
+        self._worker.done.connect(self._on_done)
         session.set_changed.connect(self._reset)
         session.answer_changed.connect(self._on_answer)
 
@@ -68,23 +72,27 @@ class RecipeList(QAbstractListModel):
 
     def _reset(self) -> None:
         self.beginResetModel()
+        self._worker.cancel()
         self._summaries.clear()
         self.endResetModel()
         self._idle.start()
 
     def _on_answer(self) -> None:
-        self._summarise(self._session.current)
+        if self.rowCount():
+            self._summarise(self._session.current, self._session.answer)
 
     def _summarise_next(self) -> None:
         waiting = [row for row in range(self.rowCount()) if row not in self._summaries]
         if waiting:
-            self._summarise(waiting[0])
-            self._idle.start()
+            self._row = waiting[0]
+            self._worker.start(self._session.answering(self._row))
 
-    def _summarise(self, row: int) -> None:
-        if row >= self.rowCount():
-            return
-        answer = self._session.answer_of(row)
+    def _on_done(self, answer: object) -> None:
+        if self._row not in self._summaries and self._row < self.rowCount():
+            self._summarise(self._row, answer if isinstance(answer, Answer) else None)
+        self._idle.start()
+
+    def _summarise(self, row: int, answer: Answer | None) -> None:
         if answer is None:
             words = "needs attention"
         else:

@@ -27,8 +27,11 @@ from reformulate import (
 )
 from ui.widgets import muted_label, named, tool_button
 
-LEAST_CHOICE, MOST_CHOICE = 9, 22
-"""Least and most width of a choice [characters]."""
+LEAST_CHOICE, USUAL_CHOICE = 9, 16
+"""Least and usual width of a choice [characters]."""
+
+BUTTON = 36
+"""What a choice adds to its text [px]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,8 +71,7 @@ class TradeOffChoice(QWidget):
         self._grid.setContentsMargins(12, 4, 12, 0)
         self._grid.setHorizontalSpacing(8)
         self._grid.setVerticalSpacing(2)
-        for column, stretch in enumerate((3, 3, 1, 0)):
-            self._grid.setColumnStretch(column, stretch)
+        self._grid.setColumnStretch(2, 1)
         self._is_wide: bool | None = None
         self._place(wide=True)
 
@@ -178,10 +180,10 @@ class TradeOffChoice(QWidget):
     def _box(self, side: str) -> QComboBox:
         box = named(QComboBox(), f"trade-off {side}")
         box.setAccessibleName(f"{side.capitalize()} quantity to trade off")
-        box.setMinimumContentsLength(LEAST_CHOICE)
+        box.setMinimumContentsLength(USUAL_CHOICE)
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        box.setMaximumWidth(MOST_CHOICE * box.fontMetrics().averageCharWidth())
+        box.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        box.setMinimumWidth(LEAST_CHOICE * box.fontMetrics().averageCharWidth() + BUTTON)
         box.setMaxVisibleItems(16)
         number = 0 if side == "first" else 1
         box.activated.connect(lambda _index: self._on_chosen(number))
@@ -194,14 +196,13 @@ class TradeOffChoice(QWidget):
         row.setSpacing(4)
         if words:
             row.addWidget(muted_label(words))
-        row.addWidget(box, 1)
+        row.addWidget(box)
         row.addWidget(arrow)
-        row.addStretch()
         return half
 
     def _widths(self) -> tuple[int, int]:
         """Return what one row takes, and what two take [px]."""
-        first, second = (half.sizeHint().width() for half in self._halves)
+        first, second = (half.minimumSizeHint().width() for half in self._halves)
         whole = self._whole.sizeHint().width()
         margins = self._grid.contentsMargins()
         around = margins.left() + margins.right() + 3 * self._grid.horizontalSpacing()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
@@ -18,8 +19,8 @@ PADDING = 8
 SLACK = 4
 """What the style adds to a cell of its own [px]."""
 
-LONGEST = 14
-"""Longest name of a quantity shown whole [average characters]."""
+LONGEST = 16
+"""Longest line of a column's title [characters]."""
 
 
 class CurveTable(QAbstractTableModel):
@@ -146,18 +147,17 @@ class CurveTableView(QTableView):
             super().keyPressEvent(event)
 
     def _least_width(self) -> int:
-        """Return the width that shows names and figures whole, long names of quantities cut short."""
+        """Return the width that shows names and figures whole."""
         font = QFont(self.font())
         font.setBold(True)  # the knee's row is
         metrics, model = QFontMetrics(font), self._model
-        longest = LONGEST * metrics.averageCharWidth()
         width = self.verticalScrollBar().sizeHint().width() + 2 * self.frameWidth()
         for column in range(model.columnCount()):
             head = str(model.headerData(column, Qt.Orientation.Horizontal)).split("\n")
             cells = [str(model.index(row, column).data()) for row in range(model.rowCount())]
             figures = max(map(metrics.horizontalAdvance, cells), default=0)
             words = max(map(metrics.horizontalAdvance, head))
-            width += max(figures, min(words, longest)) + 2 * PADDING + SLACK
+            width += max(figures, words) + 2 * PADDING + SLACK
         return width
 
     def _choose(self, row: int) -> None:
@@ -173,7 +173,7 @@ def _head(key: str) -> str:
     if key == CHANGE:
         return "Change\n%"
     kind = quantity_named(key)
-    return f"{kind.name}\n{kind.unit}"
+    return "\n".join([*wrap(kind.name, LONGEST), kind.unit])
 
 
 def _name(row: CurveRow) -> str:

@@ -21,8 +21,11 @@ from ui.listed import in_a_row
 from ui.progress_row import ProgressRow
 from ui.widgets import heading, muted_label, named
 
-LINES = 2
-"""Lines of text kept for the recipe of a point [count]."""
+LINES, MORE_LINES = 2, 4
+"""Lines of text kept for the recipe of a point, usually and where they are short [count]."""
+
+SHORT = 62
+"""Below this many average characters lines are short [count]."""
 
 HINT = (
     "Point at a corner, or walk along the curve with the arrow keys, to see its recipe. "
@@ -46,7 +49,6 @@ class TradeOffWords(QWidget):
         self._recipe = named(QLabel(), "trade-off recipe")
         self._recipe.setWordWrap(True)
         self._recipe.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        self._recipe.setFixedHeight(LINES * self._recipe.fontMetrics().lineSpacing() + 2)
         self._knee = named(QLabel(), "trade-off knee")
         self._knee.setWordWrap(True)
         self._exact = muted_label("", small=True, name="trade-off exactness")
@@ -110,6 +112,9 @@ class TradeOffWords(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Take the room there is."""
         super().resizeEvent(event)
+        metrics = self._recipe.fontMetrics()
+        short = self.width() < SHORT * metrics.averageCharWidth()
+        self._recipe.setFixedHeight((MORE_LINES if short else LINES) * metrics.lineSpacing() + 2)
         if self._moves:
             self._recipe.setText(self._fitted(self._moves))
 

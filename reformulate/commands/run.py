@@ -9,7 +9,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from reformulate.commands import conflict, gives, nutrients, solve, swaps, trade_off, wanted
+from reformulate.commands import (
+    conflict,
+    foods,
+    gives,
+    nutrients,
+    solve,
+    swaps,
+    trade_off,
+    wanted,
+)
 from reformulate.commands.window import open_window
 from reformulate.errors import ReformulateError
 
@@ -51,6 +60,8 @@ def run(arguments: Sequence[str]) -> int:
     try:
         if options.command in COMMANDS:
             return COMMANDS[options.command].run(options)
+        if options.command == "foods":
+            return foods.run(options)
         return open_window(getattr(options, "set", None))
     except ReformulateError as error:
         print(error, file=sys.stderr)
@@ -68,6 +79,7 @@ def _parser() -> argparse.ArgumentParser:
     window.add_argument("set", nargs="?", type=Path, metavar="SET", help="folder of the set")
     for name, command in COMMANDS.items():
         command.add_arguments(_recipe_command(commands, name, command.words))
+    foods.add_parser(commands)
     return parser
 
 

@@ -22,6 +22,9 @@ IntArray = NDArray[np.int_]
 SECONDS: Final = 5.0
 """How long a choice may be looked for before the best so far has to do [s]; 0.01 is usual."""
 
+PARTS: Final = 20
+"""Parts looked at for a choice that keeps all limits before what gives is made least [count]."""
+
 WITHIN: Final = 0.9 * TOLERANCE
 """How far outside a limit the search still counts as within [row unit]. The rest of the tolerance is left
 to the order in which a row is summed."""
@@ -111,7 +114,7 @@ def choose(
     task = _task(options, rows, lower, upper, at_most_used)
     patience = Patience(until=monotonic() + seconds, stop=stop or _never)
     # Nearly always there is a choice that keeps every limit, and a first look finds it.
-    found = search(task, None, replace(patience, only_if_found=True))
+    found = search(task, None, replace(patience, parts=PARTS))
     proven = True
     if found.pick is None and not found.stopped:
         levels = np.zeros(len(task.lower), dtype=int)

@@ -43,22 +43,22 @@ class Relaxation:
         rows, options = task.adds.shape
         slack, sums = np.eye(rows), len(task.most)
         one_each = np.arange(len(task.first))[:, None] == task.item
-        price = _finite(task)
+        price, beyond = _finite(task)
         self._engine = Engine(
             linear_program(
-                np.concatenate([task.cost, price, price]),
+                np.concatenate([task.cost, price, price, np.full(sums, beyond)]),
                 np.block(
                     [
-                        [task.adds, slack, -slack],
-                        [one_each.astype(float), np.zeros((len(one_each), 2 * rows))],
-                        [np.zeros((sums, options)), task.shares, task.shares],
+                        [task.adds, slack, -slack, np.zeros((rows, sums))],
+                        [one_each.astype(float), np.zeros((len(one_each), 2 * rows + sums))],
+                        [np.zeros((sums, options)), task.shares, task.shares, -np.eye(sums)],
                     ]
                 ),
                 np.concatenate([task.lower, np.ones(len(one_each)), np.full(sums, -np.inf)]),
                 np.concatenate([task.upper, np.ones(len(one_each)), task.most]),
             )
         )
-        self._slack = np.full(2 * rows, np.inf)
+        self._slack = np.full(2 * rows + sums, np.inf)
 
     def prices(self, is_open: BoolArray) -> Prices:
         """Return the prices that prove most for the open options (N,), at least one an item."""
@@ -83,8 +83,8 @@ class Relaxation:
         )
 
 
-def _finite(task: Task) -> FloatArray:
-    """Return the prices of misses (m,) with a high one in place of none [1 per row unit]."""
+def _finite(task: Task) -> tuple[FloatArray, float]:
+    """Return prices of misses (m,), high ones for musts [1 per row unit], and that of a sum's [1]."""
 
     def spread(values: FloatArray) -> FloatArray:
         ends = np.maximum.reduceat, np.minimum.reduceat
@@ -95,5 +95,5 @@ def _finite(task: Task) -> FloatArray:
     of_rows, soft = spread(task.adds), ~task.musts
     of_misses = task.price[soft] * of_rows[soft]
     unit = max(float(spread(task.cost)), float(of_misses.max(initial=0.0)))
-    high = MUST * (unit or 1.0) / np.where(of_rows > 0.0, of_rows, 1.0)
-    return np.where(soft, task.price, high)
+    high = MUST * (unit or 1.0)
+    return np.where(soft, task.price, high / np.where(of_rows > 0.0, of_rows, 1.0)), high

@@ -23,13 +23,6 @@ BoolArray = NDArray[np.bool_]
 SAME: Final = 1e-9
 """Choices whose costs differ by no more than this are equally good; the one found first is taken [1]."""
 
-NARROW: Final = 50
-"""Partial choices kept while nothing is known that would rule any out [count]. Measured: 50 to 100 and
-300 to 500 below are about equally quick, much less or much more is slower."""
-
-WIDE: Final = 300
-"""Partial choices kept once a choice is known [count]."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Patience:
@@ -39,8 +32,8 @@ class Patience:
     """Time of the monotonic clock [s]. One part is always looked at."""
     stop: Callable[[], bool]
     """Is asked before each part whether nobody waits any more."""
-    only_if_found: bool = False
-    """Whether to give up if the first part shows no choice at all."""
+    parts: float = np.inf
+    """How many parts are looked at if no choice at all is found [count]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -79,36 +72,42 @@ def search(task: Task, seed: IntArray | None, patience: Patience) -> Found:
     pick, best = None, task.dearest() * (1.0 + SAME) + 2.0 * SAME
     if seed is not None and np.isfinite(value := task.value(seed)):
         pick, best = seed, value
-    waiting: list[tuple[float, int, BoolArray]] = [(-np.inf, 0, np.ones(len(task.cost), dtype=bool))]
+    waiting: list[tuple[float, int, BoolArray]] = [
+        (-np.inf, 0, np.ones(len(task.cost), dtype=bool))
+    ]
 
     def found(bound: float, *, stopped: bool = False) -> Found:
         cost = np.inf if pick is None else best
         return Found(pick=pick, cost=cost, bound=bound, stopped=stopped)
 
+    parts = 0
     while waiting:
         least, part, is_open = heappop(waiting)
         if least >= best - SAME:
             break
         if patience.stop():
             return found(least, stopped=True)
-        if part and (monotonic() > patience.until or (patience.only_if_found and pick is None)):
+        if part and (monotonic() > patience.until or (parts >= patience.parts and pick is None)):
             return found(least)
+        parts += 1
         prices = relaxation.prices(is_open)
-        bound = max(least, prices.bound)
-        for width in (NARROW, WIDE) if pick is None else (WIDE,):
-            if bound >= best - SAME:
-                break
-            grown = grow(task, is_open, prices, best - SAME, width)
-            if grown.pick is not None:
+        bound, better = max(least, prices.bound), True
+        while better and bound < best - SAME:
+            # Each better choice leaves fewer to grow: the last look often proves it the best.
+            grown = grow(task, is_open, prices, best - SAME)
+            better = grown.pick is not None
+            if better:
                 pick, best = grown.pick, grown.cost
             bound = max(bound, min(grown.bound, best))
         if bound < best - SAME:
             for half in _halves(task, is_open, prices, best):
-                heappush(waiting, (bound, next(number) + 1, half))
+                heappush(waiting, (bound, -next(number) - 1, half))
     return found(np.inf if pick is None else best)
 
 
-def _halves(task: Task, is_open: BoolArray, prices: Prices, best: float) -> tuple[BoolArray, BoolArray]:
+def _halves(
+    task: Task, is_open: BoolArray, prices: Prices, best: float
+) -> tuple[BoolArray, BoolArray]:
     """Split the open options of the item that the program mixes most: lighter ones, heavier ones."""
     left = is_open & (prices.excess < best - prices.bound)
     share = np.where(left, prices.share, 0.0)

@@ -52,15 +52,21 @@ class Task:
         missed: FloatArray = np.maximum(np.maximum(short, over), 0.0)
         return missed
 
+    def allows(self, missed: FloatArray) -> NDArray[np.bool_]:
+        """Return which misses (m, s) are none of a must, nor too much together (s,)."""
+        allowed: NDArray[np.bool_] = ~missed[self.musts].any(axis=0)
+        if len(self.most):
+            allowed &= (self.shares @ missed <= self.most[:, None]).all(axis=0)
+        return allowed
+
     def value(self, pick: IntArray) -> float:
-        """Return what a choice costs, misses included; inf where it misses a must [1]."""
+        """Return what a choice costs, misses included; inf where it is not allowed [1]."""
         at = self.first + pick
         sums = self.adds[:, at].sum(axis=1)[:, None]
-        missed = self.missed(sums, sums)[:, 0]
-        musts = self.musts
-        if np.any(missed[musts] > 0.0) or np.any(self.shares @ missed > self.most):
+        missed, soft = self.missed(sums, sums), ~self.musts
+        if not self.allows(missed)[0]:
             return np.inf
-        return float(self.cost[at].sum() + self.price[~musts] @ missed[~musts])
+        return float(self.cost[at].sum() + self.price[soft] @ missed[soft, 0])
 
     def dearest(self) -> float:
         """Return what no choice that misses no must can cost more than [1]."""

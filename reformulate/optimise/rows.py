@@ -44,6 +44,10 @@ LEAST_CHARACTER: Final = {
 property's unit per 100 g]: little of it can be tasted. Our own choice."""
 
 
+SAME_CHARACTER: Final = 1e-9
+"""A property that no line changes by more than this is the same in all of them [fraction of its size]."""
+
+
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Row:
     """``lower <= coefficients @ grams <= upper``; MODEL.md §2."""
@@ -323,13 +327,17 @@ def change_rows(items: Items) -> tuple[Row, ...]:
         amount = float(top @ items.original)
         if of_whole <= 0.0 or not np.any(top):
             continue
+        change = top - amount / of_whole * whole
+        size = max(amount, LEAST_CHARACTER[kind.key] * of_whole)
+        if np.abs(change * items.scale).max() <= SAME_CHARACTER * size:
+            continue  # what is left of it is rounding: scaled up, it would drown the program
         rows.append(
             Row(
                 name=f"change of {kind.spoken}",
-                coefficients=top - amount / of_whole * whole,
+                coefficients=change,
                 lower=0.0,
                 upper=0.0,
-                size=max(amount, LEAST_CHARACTER[kind.key] * of_whole),
+                size=size,
                 quality=kind.key,
             )
         )

@@ -38,6 +38,8 @@ class Line:
     """Retention code of release 6 [code]; None where the food's own figures stand."""
     as_bought: bool = False
     """True where the amount still includes peel, pits or shells; the food's edible share then counts."""
+    text: str = ""
+    """The line to the letter, where it was read from a text or a page."""
 
     @property
     def written(self) -> str:
@@ -58,6 +60,8 @@ class Recipe:
     steps: tuple[str, ...] = ()
     serve_with: tuple[str, ...] = ()
     note: str = ""
+    claims: tuple[tuple[str, float], ...] = ()
+    """Nutrients per serving as the source prints them: key and value [that nutrient's unit], unchecked."""
 
     def line(self, line_id: str) -> Line:
         """Return the line named ``line_id``; KeyError where there is none."""

@@ -43,5 +43,7 @@ class RecipeSet:
     currency: str = ""
     """What prices are in: ``$``."""
     prices: tuple[Price, ...] = ()
+    matches: tuple[tuple[str, str], ...] = ()
+    """The user's words for an ingredient, and the key of the food they mean."""
     exchanges: tuple[Exchange, ...] = ()
     """The user's own pages of the swap book."""

@@ -29,6 +29,7 @@ from reformulate.sets.matching import (
 from reformulate.sets.schema import (
     FORMAT,
     BriefRecord,
+    ClaimRecord,
     GoalRecord,
     LineRecord,
     RecipeRecord,
@@ -52,6 +53,7 @@ def edited(text: str, document: Document) -> str:
     recipe = document.recipe
     write_values(root, RecipeRecord, {"format": FORMAT, **_values(recipe, RecipeRecord)})
     _write_lines(root, recipe.lines)
+    _write_claims(root, recipe.claims)
     _write_brief(root, document.brief)
     comments.put_back()
     return root.as_string() + comments.at_end
@@ -73,6 +75,16 @@ def _write_lines(root: Container, lines: Sequence[Line]) -> None:
         {**_values(line, LineRecord), "id": line.id if line.id in must else ""} for line in lines
     ]
     _write_tables(root, "line", old, matched, [(LineRecord, value) for value in values])
+
+
+def _write_claims(root: Container, claims: Sequence[tuple[str, float]]) -> None:
+    _set_out(root, root.body, "claim")
+    old = _tables(root, "claim")
+    places = {str(table.get("nutrient", "")): number for number, table in enumerate(old)}
+    values: list[tuple[type[Struct], Values]] = [
+        (ClaimRecord, {"nutrient": key, "value": value}) for key, value in claims
+    ]
+    _write_tables(root, "claim", old, [places.get(key) for key, _ in claims], values)
 
 
 def _write_brief(root: Container, brief: Brief) -> None:

@@ -76,6 +76,7 @@ def read_set(folder: Path) -> RecipeSet:
         currency=found.currency,
         prices=tuple(Price(**asdict(price)) for price in found.price),
         exchanges=tuple(Exchange(**asdict(exchange)) for exchange in found.exchange),
+        matches=tuple((match.words, match.food) for match in found.match),
     )
 
 

@@ -131,6 +131,7 @@ def _recipe(record: RecipeRecord) -> Recipe:
         note=record.note,
         steps=record.steps,
         serve_with=record.serve_with,
+        claims=tuple((claim.nutrient, claim.value) for claim in record.claim),
         lines=tuple(
             Line(**{**asdict(line), "id": name})
             for line, name in zip(record.line, names, strict=True)

@@ -24,6 +24,7 @@ class LineRecord(Struct, kw_only=True, frozen=True):
     prep: str = ""
     retention: int | None = None
     as_bought: bool = False
+    text: str = ""
     id: str = ""
 
 
@@ -96,6 +97,13 @@ class SwapRecord(Struct, kw_only=True, frozen=True):
     pinned: bool = False
 
 
+class ClaimRecord(Struct, kw_only=True, frozen=True):
+    """One ``[[claim]]``: a nutrient per serving as the recipe's source prints it."""
+
+    nutrient: str
+    value: float
+
+
 class BriefRecord(Struct, kw_only=True, frozen=True):
     """The ``[brief]`` table."""
 
@@ -120,6 +128,7 @@ class RecipeRecord(Struct, kw_only=True, frozen=True):
     note: str = ""
     steps: tuple[str, ...] = ()
     serve_with: tuple[str, ...] = ()
+    claim: tuple[ClaimRecord, ...] = ()
     line: tuple[LineRecord, ...] = ()
     brief: BriefRecord | None = None
 
@@ -145,6 +154,13 @@ class ExchangeRecord(Struct, kw_only=True, frozen=True):
     source: str = "own"
 
 
+class MatchRecord(Struct, kw_only=True, frozen=True):
+    """One ``[[match]]`` of a set: which food the user's words for an ingredient mean."""
+
+    words: str
+    food: str
+
+
 class SetRecord(Struct, kw_only=True, frozen=True):
     """A set file."""
 
@@ -156,3 +172,4 @@ class SetRecord(Struct, kw_only=True, frozen=True):
     currency: str = ""
     price: tuple[PriceRecord, ...] = ()
     exchange: tuple[ExchangeRecord, ...] = ()
+    match: tuple[MatchRecord, ...] = ()

@@ -74,9 +74,7 @@ class PlainRules:
         """What grams break of the rules on swaps."""
         said = []
         mass = self.swap_grams(grams)
-        for number, (now, least, pin) in enumerate(
-            zip(mass, self.least, self.pinned, strict=True)
-        ):
+        for number, (now, least, pin) in enumerate(zip(mass, self.least, self.pinned, strict=True)):
             if 1e-6 < now < least - 1e-6 or (pin and now < least - 1e-6):
                 said.append(f"{now:g} g of swap {number}, least {least:g} g, pinned {pin}")
         used = sum(now > 1e-6 for now in mass)
@@ -208,28 +206,20 @@ def character_rows(recipe: Recipe, brief: Brief, hold: CharacterHold) -> list[Pl
 
 def quantity_of_a_gram(recipe: Recipe, line: Line | None, food: str, key: str) -> float:
     """What one listed gram brings of a nutrient, or of a property of character."""
-    if key in COLUMN:
-        return brought_by_a_gram(recipe, line, food, key)
+    same = {"richness": "fat_g", "moisture": "water_g"}
+    if key in COLUMN or key in same:
+        return brought_by_a_gram(recipe, line, food, same.get(key, key))
     edible = FOODS.food(food).edible_share if line is not None and line.as_bought else 1.0
-    known = {k: bool(FOODS.known[FOODS.index(food), COLUMN[k]]) for k in COLUMN}
+    if key not in ("saltiness", "body"):
+        return edible * stated().get((food, key), 0.0) / 100
     raw = replace(recipe, moisture_loss_percent=0.0)
     salt = 2.5421 * brought_by_a_gram(raw, line, food, "sodium_mg") / 1000
-    fat, water, sugars = (
-        brought_by_a_gram(raw, line, food, k) for k in ("fat_g", "water_g", "sugars_g")
-    )
-    match key:
-        case "saltiness":
-            return salt
-        case "richness":
-            return fat
-        case "moisture":
-            return brought_by_a_gram(recipe, line, food, "water_g")
-        case "body":
-            if not all(known[k] for k in ("water_g", "fat_g", "sugars_g", "sodium_mg")):
-                return 0.0
-            return max(0.0, edible - water - fat - sugars - salt)
-        case _:
-            return edible * stated().get((food, key), 0.0) / 100
+    if key == "saltiness":
+        return salt
+    others = ("water_g", "fat_g", "sugars_g")
+    if not all(FOODS.known[FOODS.index(food), COLUMN[k]] for k in (*others, "sodium_mg")):
+        return 0.0
+    return max(0.0, edible - salt - sum(brought_by_a_gram(raw, line, food, k) for k in others))
 
 
 @cache

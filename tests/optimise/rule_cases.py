@@ -40,7 +40,9 @@ def ruled_swaps(draw: st.DrawFn, recipe: Recipe, swaps: tuple[Swap, ...]) -> tup
         share = draw(st.sampled_from([None, None, 0.0, 0.2, 0.5, 1.0]))
         pinned = swap.allowed and share != 0.0 and draw(st.sampled_from([False] * 5 + [True]))
         found.append(
-            replace(swap, least=None if share is None else share * most_of(recipe, swap), pinned=pinned)
+            replace(
+                swap, least=None if share is None else share * most_of(recipe, swap), pinned=pinned
+            )
         )
     return tuple(found)
 
@@ -53,7 +55,10 @@ def swap_cases(draw: st.DrawFn, *, harsh: bool = False, most_swaps: int = 5) -> 
     """
     recipe = draw(recipes(most=6))
     brief = Brief(swaps=draw(some_swaps(recipe, most_swaps)))
-    grams = [float(line.grams or 0.0) * draw(st.sampled_from([0.4, 0.8, 1.0, 1.1])) for line in recipe.lines]
+    grams = [
+        float(line.grams or 0.0) * draw(st.sampled_from([0.4, 0.8, 1.0, 1.1]))
+        for line in recipe.lines
+    ]
     for swap in brief.swaps:
         share = draw(st.sampled_from([0.0, 0.05, 0.4, 1.0]))
         grams.append(share * most_of(recipe, swap))

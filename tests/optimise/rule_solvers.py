@@ -204,8 +204,7 @@ def least_by_cbc(rules: PlainRules) -> float | None:
     ]
     off = [lp.add_variable(f"off{i}", 0) for i in range(problem.lines)]
     use = [
-        lp.add_variable(f"use{j}", int(pin), 1, cat="Integer")
-        for j, pin in enumerate(rules.pinned)
+        lp.add_variable(f"use{j}", int(pin), 1, cat="Integer") for j, pin in enumerate(rules.pinned)
     ]
     lp += pulp.lpSum(off) + pulp.lpSum(amounts[problem.lines :])
     for i, change in enumerate(off):

@@ -1,30 +1,32 @@
-"""Character: holds on a property per 100 g are kept, and the manner that keeps taste and texture."""
+"""Holds on character: each property per 100 g of finished food is kept, and counts in a conflict."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from reformulate import (
     CHARACTER,
+    QUANTITY_INDEX,
     BadInput,
     BatchHold,
     Brief,
     CharacterHold,
     Goal,
-    LineHold,
-    Manner,
     Per,
     Recipe,
     Status,
     Swap,
     find_conflict,
 )
+from reformulate.optimise.items import collect_items
+from reformulate.optimise.members import members_of
+from reformulate.optimise.model import build_model
 from reformulate.optimise.rows import LEAST_CHARACTER
-from tests.optimise.dips import CREAMY, PAIR, answer
+from tests.optimise.dips import PAIR, answer
 from tests.optimise.plain_rules import (
     LITTLE,
     finished,
@@ -34,16 +36,11 @@ from tests.optimise.plain_rules import (
     write_rules,
 )
 from tests.optimise.plain_solvers import least_change
-from tests.optimise.rule_cases import character_cases, swap_cases
-from tests.optimise.rule_solvers import closest_in_character
+from tests.optimise.rule_cases import character_cases
 from tests.optimise.test_conflict_reason import can_be_kept
 from tests.recipes.plain_sums import FOODS
 from tests.strategies import Case, cases, weighed
-from reformulate.optimise.items import collect_items
-from reformulate.optimise.members import members_of
-from reformulate.optimise.model import build_model
 
-FEW = settings(max_examples=max(5, settings().max_examples // 2))
 CREAM, YOGURT = "sour-cream", "yogurt-strained-nonfat"
 
 
@@ -80,8 +77,9 @@ def test_the_amounts_shown_keep_every_property_that_is_held(case: Case) -> None:
             assert abs(now - before) <= hold.tolerance * before + dust
         assert hold.at_least is None or now >= hold.at_least - dust
         assert hold.at_most is None or now <= hold.at_most + dust
-        column = [kind.key for kind in CHARACTER].index(hold.quality) - len(CHARACTER) - 1
-        assert found.achieved.per_100g[column] == pytest.approx(now, rel=1e-9, abs=1e-9)
+        assert found.achieved.per_100g[QUANTITY_INDEX[hold.quality]] == pytest.approx(
+            now, rel=1e-9, abs=1e-9
+        )
 
 
 @given(character_cases())
@@ -100,7 +98,9 @@ def harsh_holds(draw: st.DrawFn) -> Case:
     case = draw(cases(most_lines=8, most_swaps=3, most_goals=2))
     recipe, brief = case.recipe, case.brief
     holds = []
-    for quality in draw(st.lists(st.sampled_from(sorted(LITTLE)), min_size=1, max_size=2, unique=True)):
+    for quality in draw(
+        st.lists(st.sampled_from(sorted(LITTLE)), min_size=1, max_size=2, unique=True)
+    ):
         now = original_of(recipe, brief, quality)
         low, high = draw(
             st.sampled_from([(None, 0.1), (None, 0.6), (1.5, None), (4.0, None), (0.99, 1.01)])
@@ -206,94 +206,6 @@ def test_a_swap_counts_for_the_character_it_brings() -> None:
 def test_a_hold_that_says_nothing_sensible_is_refused(hold: CharacterHold, said: str) -> None:
     with pytest.raises(BadInput, match=said):
         answer(PAIR, Brief(holds=(hold,)))
-
-
-def kinds_of(recipe: Recipe, brief: Brief) -> list[tuple[list[float], float]]:
-    """For each property the sum that is 0 where it is as in the original, and what counts as 1."""
-    kept = finished_of_each(recipe, brief)
-    whole = finished(recipe, brief)
-    kinds = []
-    for quality, little in LITTLE.items():
-        each = quantity_of_each(recipe, brief, quality)
-        amount = sum_of(recipe, brief, quality)
-        row = [c - amount / whole * y for c, y in zip(each, kept, strict=True)]
-        kinds.append((row, max(amount, little * whole / 100)))
-    return kinds
-
-
-def change_of_character(kinds: list[tuple[list[float], float]], grams: list[float]) -> float:
-    return sum(
-        abs(sum(c * g for c, g in zip(row, grams, strict=True))) / size for row, size in kinds
-    )
-
-
-@given(cases(most_lines=8, most_swaps=4))
-def test_closest_in_character_is_what_two_plain_programs_find(case: Case) -> None:
-    brief = replace(case.brief, manner=Manner.CHARACTER)
-    found = answer(case.recipe, brief)
-    rules, kinds = write_rules(case.recipe, brief), kinds_of(case.recipe, brief)
-    expected = closest_in_character(rules.musts, kinds)
-    assert expected is not None
-    assert found.status is Status.OPTIMAL
-    assert found.certificate.holds
-    assert rules.musts.worst(found.exact) <= 1e-7
-    assert change_of_character(kinds, found.exact.tolist()) == pytest.approx(
-        expected[0], rel=1e-6, abs=1e-6
-    )
-    assert rules.musts.changes(found.exact) == pytest.approx(expected[1], rel=1e-5, abs=1e-5)
-
-
-@given(swap_cases(most_swaps=3))
-@FEW
-def test_of_all_choices_of_swaps_the_one_closest_in_character_is_made(case: Case) -> None:
-    brief = replace(case.brief, manner=Manner.CHARACTER)
-    found = answer(case.recipe, brief)
-    rules, kinds = write_rules(case.recipe, brief), kinds_of(case.recipe, brief)
-    tried = [closest_in_character(rules.under(used), kinds) for used in rules.patterns()]
-    can = [costs for costs in tried if costs is not None]
-    assert (found.status is Status.OPTIMAL) == bool(can)
-    if not can:
-        return
-    assert rules.broken(found.exact.tolist()) == []
-    least = min(first for first, _ in can)
-    assert change_of_character(kinds, found.exact.tolist()) == pytest.approx(
-        least, rel=1e-6, abs=1e-6
-    )
-    assert rules.musts.changes(found.exact) <= 1e-5 + min(
-        then for first, then in can if first <= least + 1e-7
-    )
-
-
-@given(cases(most_lines=8, most_swaps=3))
-def test_a_held_property_changes_no_more_than_with_the_other_manners(case: Case) -> None:
-    kinds = kinds_of(case.recipe, case.brief)
-    sums = {
-        manner: change_of_character(
-            kinds, answer(case.recipe, replace(case.brief, manner=manner)).exact.tolist()
-        )
-        for manner in Manner
-    }
-    assert sums[Manner.CHARACTER] <= min(sums.values()) + 1e-6
-
-
-def test_character_keeps_salt_where_fewest_changes_lets_it_go() -> None:
-    goal = Goal(nutrient="energy_kcal", at_most=150.0)
-    brief = Brief(goals=(goal,), holds=(BatchHold(),), manner=Manner.CHARACTER)
-    few = answer(CREAMY, replace(brief, manner=Manner.FEWEST))
-    near = answer(CREAMY, brief)
-    kinds = kinds_of(CREAMY, brief)
-    assert change_of_character(kinds, near.exact.tolist()) < 0.8 * change_of_character(
-        kinds, few.exact.tolist()
-    )
-    assert near.changes > few.changes
-
-
-def test_a_wish_comes_before_character_and_a_lock_before_both() -> None:
-    wish = Goal(nutrient="energy_kcal", at_most=80.0, rank=1)
-    brief = Brief(goals=(wish,), holds=(BatchHold(tolerance=0.0),), manner=Manner.CHARACTER)
-    assert answer(PAIR, brief).exact[0] == pytest.approx(143 / 1.39, abs=1e-4)
-    locked = replace(brief, holds=(*brief.holds, LineHold(line=CREAM, tolerance=0.0)))
-    assert answer(PAIR, locked).grams.tolist() == [200.0, 100.0]
 
 
 def test_a_goal_on_a_property_is_a_goal_like_any_other() -> None:

@@ -17,6 +17,7 @@ from reformulate import (
     Goal,
     Line,
     LineHold,
+    Manner,
     Per,
     Recipe,
     Status,
@@ -75,6 +76,19 @@ def test_of_all_choices_of_swaps_the_one_that_serves_the_first_rank_best_is_made
 
 
 @given(wish_cases())
+@FEW
+def test_wishes_come_before_the_manner(case: Case) -> None:
+    expected = preemptive(write_rules(case.recipe, case.brief))
+    assert expected is not None
+    for manner in Manner:
+        brief = replace(case.brief, manner=manner)
+        found = answer(case.recipe, brief)
+        has = write_rules(case.recipe, brief).shortfalls(found.exact.tolist())
+        assert has == pytest.approx(expected[0], rel=1e-6, abs=1e-6)
+        assert found.certificate.holds
+
+
+@given(wish_cases())
 def test_no_must_gives_for_a_wish(case: Case) -> None:
     found = answer(case.recipe, case.brief)
     assert found.status is Status.OPTIMAL
@@ -108,9 +122,7 @@ def test_a_wish_that_the_optimum_meets_is_met_by_the_amounts_shown(case: Case) -
     foods = item_foods(case.recipe, case.brief)
     for result in found.goals:
         goal = inside(result.goal)
-        value = level_in(
-            case.recipe, foods, found.exact.tolist(), goal.nutrient, goal.per
-        )
+        value = level_in(case.recipe, foods, found.exact.tolist(), goal.nutrient, goal.per)
         if (goal.at_least is None or value >= goal.at_least * (1 - 1e-8)) and (
             goal.at_most is None or value <= goal.at_most * (1 + 1e-8)
         ):

@@ -11,7 +11,7 @@ from reformulate.foods.store.download import Download, Part
 from reformulate.foods.store.fdc import KIND_OF, FdcFood, fdc_release, record_of
 from reformulate.foods.store.figures import COMPONENT_OF, COMPONENTS, scale_between
 from reformulate.foods.store.numbers import Identities, identity, number
-from reformulate.foods.store.portions import wording_of
+from reformulate.foods.store.portions import NO_AMOUNT, wording_of
 from reformulate.foods.store.record import Record
 from reformulate.foods.store.rows import Layout, RowReader, missing_columns
 from reformulate.foods.store.stage import Stage, Staged
@@ -204,6 +204,8 @@ class FdcCsv:
             elif unit and not name and unit != "9999" and not (modifier or description):
                 what = "The unit of the portion is not in measure_unit.csv."
                 self.tally.skip(what, f"{reader.part.where}, line {line}")
+            elif not amount and not description:
+                self.tally.skip(NO_AMOUNT, f"{reader.part.where}, line {line}")
             elif wording := wording_of(amount, name, modifier, description):
                 yield fdc_id, _PORTION, grams, wording[:_LONGEST], None
 

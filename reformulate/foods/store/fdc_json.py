@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
@@ -14,7 +15,7 @@ from reformulate.foods.store.fdc import KIND_OF, LABEL, FdcFood, fdc_release, re
 from reformulate.foods.store.figures import COMPONENT_OF, COMPONENTS, scale_between
 from reformulate.foods.store.json_stream import JsonFoods
 from reformulate.foods.store.numbers import Identities
-from reformulate.foods.store.portions import wording_of
+from reformulate.foods.store.portions import NO_AMOUNT, wording_of
 from reformulate.foods.store.record import Record
 from reformulate.foods.store.tally import Faults, Tally
 from reformulate.foods.store.text import Reading
@@ -44,6 +45,8 @@ class _Named(msgspec.Struct):
 class _Portion(msgspec.Struct):
     gramWeight: float | None = None  # noqa: N815
     amount: float | None = None
+    value: float | None = None
+    """The amount, in some releases."""
     measureUnit: _Named | None = None  # noqa: N815
     modifier: str | None = None
     portionDescription: str | None = None  # noqa: N815
@@ -110,17 +113,20 @@ class FdcJson:
         for part in self.parts():
             reading = Reading(part, self.watch)
             self.readings.append(reading)
-            faults = Faults(self.tally, part.where)
-            source = JsonFoods(reading)
-            for at, element in source.foods():
-                self.picked = source.picked
-                reading.rows += 1
-                found = self._food(element, at, faults)
-                if found is not None:
-                    record = record_of(found, self.release, self.tally)
-                    if record is not None:
-                        yield record
-            faults.judge(reading.rows)
+            yield from self._records(reading)
+
+    def _records(self, reading: Reading) -> Iterator[Record]:
+        faults = Faults(self.tally, reading.part.where, lambda: reading.rows)
+        source = JsonFoods(reading)
+        for at, element in source.foods():
+            self.picked = source.picked
+            reading.rows += 1
+            found = self._food(element, at, faults)
+            if found is not None:
+                record = record_of(found, self.release, self.tally)
+                if record is not None:
+                    yield record
+        faults.judge()
 
     def _food(self, element: Any, at: int, faults: Faults) -> FdcFood | None:
         try:
@@ -164,16 +170,22 @@ def _filled(read: _Food, kind: str, tally: Tally) -> FdcFood:
         if name in LABEL and figure.value is not None and _sound(figure.value):
             food.label[LABEL[name]] = figure.value
     for portion in read.foodPortions or []:
-        unit = portion.measureUnit.name if portion.measureUnit else None
-        wording = wording_of(
-            f"{portion.amount:g}" if portion.amount is not None else "",
-            unit or "",
-            portion.modifier or "",
-            portion.portionDescription or "",
-        )
         if portion.gramWeight is not None:
-            food.weigh(portion.gramWeight, wording)
+            food.weigh(portion.gramWeight, _wording(portion, tally, food.fdc_id))
     return food
+
+
+def _wording(portion: _Portion, tally: Tally, fdc_id: int) -> str:
+    amount = portion.value if portion.amount is None else portion.amount
+    if amount is None and not portion.portionDescription:
+        # Some releases leave it out. It is not always one: two tablespoons of hummus.
+        tally.skip(NO_AMOUNT, f"FDC {fdc_id}")
+    return wording_of(
+        "" if amount is None else f"{amount:g}",
+        (portion.measureUnit.name if portion.measureUnit else None) or "",
+        portion.modifier or "",
+        portion.portionDescription or "",
+    )
 
 
 def _add(
@@ -205,4 +217,7 @@ def _category(read: _Food) -> str:
 
 
 def _fault(error: Exception) -> str:
-    return clean(str(error), 120) if isinstance(error, msgspec.ValidationError) else "too deep"
+    """Return what is wrong, the same for every row of a list."""
+    if isinstance(error, msgspec.ValidationError):
+        return clean(re.sub(r"\[\d+\]", "[...]", str(error)), 120)
+    return "it is nested too deeply"

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import codecs
 import json
+import re
 from collections.abc import Iterator
+from itertools import count
 from typing import Any, Final
 
 from reformulate.errors import BadInput, Problem
@@ -13,7 +15,8 @@ from reformulate.foods.store.text import Reading
 
 LONGEST_FOOD: Final = 4 * 2**20
 """Characters; the longest food of a release has some 300 000."""
-_BLANKS = " \t\r\n"
+_MOST_NAMES = 1000  # beside the lists of foods; a release has one list and nothing beside it
+_BLANKS = re.compile(r"[ \t\r\n]*")
 
 
 class JsonFoods:
@@ -61,9 +64,11 @@ class JsonFoods:
         if self._peek() == "}":
             self._at += 1
         else:
-            while True:
+            for names in count(1):
                 if self._peek() != '"':
                     raise self._trouble("A name in quotes is expected.")
+                if names > _MOST_NAMES:
+                    raise self._trouble(f"There are more than {_MOST_NAMES} names side by side.")
                 self._value()
                 self._expect(":")
                 if self._peek() == "[":
@@ -118,15 +123,23 @@ class JsonFoods:
                 if end < len(self._text) or self._ended:
                     self._at = end
                     return value
+                if end - self._at > LONGEST_FOOD:
+                    raise self._trouble("A number has thousands of digits.")
             self._more(double=True)
 
     def _broken(self, error: json.JSONDecodeError) -> BadInput:
-        if not self._ended and error.pos < self._at + LONGEST_FOOD // 2 and "Unterm" in error.msg:
-            return self._trouble(
-                f"A text is longer than {LONGEST_FOOD // 2**20} MB, as in no release.", error.pos
-            )
-        if self._ended and (error.pos >= len(self._text.rstrip()) or "Unterm" in error.msg):
+        rest = self._text[error.pos :].rstrip()
+        # A word or an escape that is cut off is complained of where it starts.
+        cut = "Unterminated" in error.msg or not rest or rest.isalnum()
+        if self._ended and cut:
             return self._trouble("The file is broken off.", error.pos)
+        if not self._ended and "Unterminated" in error.msg and len(rest) > LONGEST_FOOD // 2:
+            what = f"A text is longer than {LONGEST_FOOD // 2**21} MB, as in no release."
+            return self._trouble(what, error.pos)
+        if not self._ended and cut:
+            return self._trouble(
+                f"A food is longer than {LONGEST_FOOD // 2**20} MB, as in no release."
+            )
         return self._trouble(f"The text is not JSON ({error.msg}).", error.pos)
 
     def _expect(self, marks: str) -> str:
@@ -141,10 +154,10 @@ class JsonFoods:
     def _peek(self) -> str:
         """Return the next character that is no blank; nothing at the end."""
         while True:
-            while self._at < len(self._text):
-                if (mark := self._text[self._at]) not in _BLANKS:
-                    return mark
-                self._at += 1
+            if blank := _BLANKS.match(self._text, self._at):
+                self._at = blank.end()
+            if self._at < len(self._text):
+                return self._text[self._at]
             if self._ended:
                 return ""
             self._more()

@@ -15,6 +15,7 @@ _MOST_MEASURES = 40  # of one food; the longest list of a release has 20
 _MOST_GRAMS = 50e3
 _LONGEST = 120
 _MIXED = re.compile(r"(\d+)[ -](\d+)\s*/\s*(\d+)\b")
+NO_AMOUNT = "The portion does not tell of how many it is: left out."
 _NO_UNIT = frozenset(["", "undetermined", "racc", "quantity not specified"])
 _MASS_BESIDE = re.compile(
     r"\s*\(?\b\d[\d.]*\s*(?:g|gm|grm|grams?|ml|oz|ounces?)\b\)?", re.IGNORECASE
@@ -44,15 +45,16 @@ def measures_of(portions: Iterable[tuple[float, str]], source: str) -> tuple[Mea
 def wording_of(amount: str, unit: str, modifier: str, description: str) -> str:
     """Return how one row of ``food_portion`` reads; empty where it names no household amount.
 
-    Foundation foods name a unit, the older releases write it into the modifier, the survey foods
-    write all of it into the description and a code into the modifier.
+    An amount that is not told is not taken as one. Foundation foods name a unit, the older releases
+    write it into the modifier, the survey foods write all of it into the description and a code
+    into the modifier.
     """
     if description and not description[:9].casefold().startswith("guideline"):
         return "" if description.casefold() in _NO_UNIT else description
-    if unit.casefold() not in _NO_UNIT:
-        return f"{amount or 1} {unit}, {modifier}" if modifier else f"{amount or 1} {unit}"
-    if modifier and not modifier.isdigit() and modifier.casefold() not in _NO_UNIT:
-        return f"{amount or 1} {modifier}"
+    if amount and unit.casefold() not in _NO_UNIT:
+        return f"{amount} {unit}, {modifier}" if modifier else f"{amount} {unit}"
+    if amount and not modifier.isdigit() and modifier.casefold() not in _NO_UNIT:
+        return f"{amount} {modifier}"
     return ""
 
 

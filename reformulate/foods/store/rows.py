@@ -38,7 +38,7 @@ class RowReader:
     def __init__(self, part: Part, layout: Layout, watch: Watch, tally: Tally) -> None:
         self.part = part
         self.reading = Reading(part, watch)
-        self.faults = Faults(tally, part.where)
+        self.faults = Faults(tally, part.where, lambda: self.reading.rows)
         self._layout = layout
 
     def rows(self) -> Iterator[tuple[int, Row]]:
@@ -69,7 +69,7 @@ class RowReader:
             yield line, picked(row)
         if tail.within_quotes:
             raise BadInput(self._broken_off(tail.count, width, width))
-        self.faults.judge(self.reading.rows)
+        self.faults.judge()
 
     def _broken_off(self, line: int, found: int, expected: int) -> Problem:
         where = f"{self.part.where}, line {line}"

@@ -116,18 +116,30 @@ def _either(words: Iterable[str]) -> str:
 
 
 def _rank(name: str, typed: list[str]) -> tuple[int, int, int, int]:
-    """Names that start with the text first, then whole words, then a short main noun.
+    """Names that start with the typed words first, then whole words, then a short main noun.
 
-    Equals keep the order of the index.
+    "Cream, sour" starts with "sour cream" too, and "onions" is the whole word "onion". Equals keep
+    the order of the index.
     """
     words = words_of(name)
     noun = len(name.partition(",")[0])
-    if " ".join(words).startswith(" ".join(typed)):
+    if _begun(words[: len(typed)], typed):
         standing = 0
-    elif all(any(word.startswith(start) for word in words) for start in typed):
+    elif _begun(words, typed):
         standing = 1
     else:
         standing = 2
-    exact = sum(word in words for word in typed)
+    bare = {_singular(word) for word in words}
+    exact = sum(_singular(word) in bare for word in typed)
     first = next((i for i, word in enumerate(words) if word.startswith(typed[0])), len(words))
-    return standing, -exact, first, noun
+    return standing, -exact, first if standing else 0, noun
+
+
+def _begun(words: list[str], typed: list[str]) -> bool:
+    return all(any(word.startswith(start) for word in words) for start in typed)
+
+
+def _singular(word: str) -> str:
+    return (
+        word.removesuffix("s").removesuffix("e") if word.endswith("oes") else word.removesuffix("s")
+    )

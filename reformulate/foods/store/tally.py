@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from reformulate.errors import BadInput, Problem
@@ -9,6 +10,7 @@ from reformulate.errors import BadInput, Problem
 _PLACES = 3  # shown of each kind
 _KINDS = 40  # told apart; the reasons are ours, so this is never reached by a sound program
 _FEW_ROWS = 20
+_JUDGED_EACH = 1000  # broken rows between two looks at whether there is any use in reading on
 _SHARE = 0.05
 """A file in which more than one row in twenty is broken is not the file it seems to be."""
 
@@ -66,9 +68,10 @@ class Tally:
 class Faults:
     """The broken rows of one file; too many and the file is refused."""
 
-    def __init__(self, tally: Tally, where: str) -> None:
+    def __init__(self, tally: Tally, where: str, rows: Callable[[], int]) -> None:
         self._tally = tally
         self._where = where
+        self._rows = rows
         self._own = Tally()
         self.count = 0
 
@@ -78,14 +81,16 @@ class Faults:
         place = f"{self._where}, {unit} {at:,}"
         self._tally.skip(what, place)
         self._own.skip(what, place)
+        if self.count % _JUDGED_EACH == 0:
+            self.judge()
 
-    def judge(self, rows: int) -> None:
-        """Refuse the file where too many of its ``rows`` were broken.
+    def judge(self) -> None:
+        """Refuse the file where too many of its rows were broken.
 
         Raises
         ------
         BadInput
             With the first place of each kind of fault.
         """
-        if self.count > _FEW_ROWS and self.count > _SHARE * rows:
+        if self.count > _FEW_ROWS and self.count > _SHARE * self._rows():
             raise BadInput(self._own.problems(self._where))

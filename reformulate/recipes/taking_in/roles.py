@@ -18,17 +18,29 @@ BODIES: Final = ("flour", "starch", "crumb", "oats", "gelatin", "cheese", "nuts"
 GROUPS: Final = {
     "Herbs and spices": "flavouring",
     "Condiments and sauces": "flavouring",
+    "Pickles and olives": "inclusion",
     "Sweeteners": "sweetener",
+    "Vinegars": "acid",
     "Oils and fats": "fat",
     "Drinks and liquids": "liquid",
     "Flours and thickeners": "body",
+    "Bread, crackers and chips": "body",
     "Nuts and seeds": "body",
     "Cheese": "body",
     "Salt and leavening": "flavouring",
 }
 """Role by the food's group, where its name says nothing else."""
 
-CARRIERS: Final = ("Dairy", "Cheese", "Legumes", "Fish and seafood", "Soy", "Vegetables", "Fruit")
+CARRIERS: Final = (
+    "Dairy",
+    "Cheese",
+    "Beans and lentils",
+    "Fish and shellfish",
+    "Mayonnaise and dressings",
+    "Plant bases",
+    "Vegetables",
+    "Fruit",
+)
 """Groups whose foods carry a dip where there is much of them."""
 
 

@@ -59,7 +59,9 @@ def written(folder: Path, name: str, text: str | bytes) -> Path:
 def table(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
     """Rows as the release writes them: all in quotes, blanks where nothing is given."""
     text = io.StringIO()
-    writer = csv.DictWriter(text, columns, restval="", quoting=csv.QUOTE_ALL, lineterminator="\n")
+    writer = csv.DictWriter(
+        text, columns, restval="", extrasaction="ignore", quoting=csv.QUOTE_ALL, lineterminator="\n"
+    )
     writer.writeheader()
     writer.writerows(rows)
     return text.getvalue()

@@ -120,8 +120,8 @@ def test_a_name_that_leads_out_of_the_archive_is_refused(
 def test_an_archive_with_an_endless_list_of_files_is_refused(tmp_path: Path, store: Path) -> None:
     path = tmp_path / "x.zip"
     with zipfile.ZipFile(path, "w") as archive:
-        for number in range(45_000):
-            archive.writestr(f"{number:040}.txt", b"")
+        for number in range(20_000):
+            archive.writestr(f"{number:0220}.txt", b"")
     assert "lists far more files than a release has" in refused(path, store)
 
 
@@ -179,15 +179,28 @@ def test_a_long_line_of_the_ascii_form_is_refused(tmp_path: Path, store: Path) -
 
 
 def test_a_quote_that_is_never_closed_is_refused(folder: Path, store: Path) -> None:
-    rows = "".join(f'"{i}","sr_legacy_food","Dip {i}","",""\n' for i in range(2, 5000))
     path = folder / "food.csv"
-    text = path.read_text("utf-8") + '"9999","sr_legacy_food,"Dip ' + rows
-    path.write_text(text, "utf-8")
-    assert refused(folder, store).startswith("food.csv, line ")
-    path.write_text(
-        path.read_text("utf-8")[:90] + '"77","sr_legacy_food","Dip","","broken off', "utf-8"
-    )
+    sound = path.read_text("utf-8")
+    path.write_text(sound + '2,sr_legacy_food,"Dip\n' + "3,sr_legacy_food,Dip,,\n" * 9000, "utf-8")
+    told = refused(folder, store)
+    assert told.startswith("food.csv, line ")
+    assert "field larger than field limit" in told
+    path.write_text(sound + '2,sr_legacy_food,"Dip\n3,sr_legacy_food,Dip,,\n', "utf-8")
+    assert "ends in the middle of a row: 3 fields of 5" in refused(folder, store)
+    path.write_text(sound + '2,sr_legacy_food,Dip,,"broken off', "utf-8")
     assert "ends in the middle of a row" in refused(folder, store)
+
+
+def test_a_quote_in_the_wrong_place_costs_its_own_rows_only(folder: Path, store: Path) -> None:
+    path = folder / "food.csv"
+    rows = "".join(f'"{i}","sr_legacy_food","Dip {i}","",""\n' for i in (3, 4))
+    path.write_text(path.read_text("utf-8") + '"2","sr_legacy_food,"Dip\n' + rows, "utf-8")
+    written(folder, "food_nutrient.csv", table(AMOUNT, [amount(i, 1008, 5) for i in (1, 2, 3, 4)]))
+    done = imported(folder, store)
+    assert names(store) == ["Dip 3", "Dip 4", "Dip, plain"]
+    assert ("The row has not the 5 fields of its file.", ("food.csv, line 3",)) in [
+        (each.what, each.places) for each in done.skipped
+    ]
 
 
 @pytest.mark.parametrize("name", ["food.csv", "food_nutrient.csv"])
@@ -223,12 +236,15 @@ def test_a_latin_file_is_read(folder: Path, store: Path) -> None:
 
 def test_a_food_with_an_endless_number_of_rows_is_one_food(tmp_path: Path, store: Path) -> None:
     amounts = [amount(1, 1008, 5)] * 20_000
-    portions = [{"fdc_id": 1, "gram_weight": n, "modifier": f"piece {n}"} for n in range(1, 20_000)]
+    portions = [
+        {"fdc_id": 1, "gram_weight": n, "amount": 1, "modifier": f"piece {n}"}
+        for n in range(1, 20_000)
+    ]
     folder = csv_folder(
         tmp_path / "csv",
         [food(1)],
         amounts,
-        food_portion=table(("fdc_id", "gram_weight", "modifier"), portions),
+        food_portion=table(("fdc_id", "gram_weight", "amount", "modifier"), portions),
     )
     assert imported(folder, store).foods == 1
     with FoodStore.open(store) as opened:
@@ -249,13 +265,13 @@ def test_nesting_without_end_is_refused(
 
 def test_a_text_without_end_is_refused(tmp_path: Path, store: Path) -> None:
     told = refused(written(tmp_path, "foods.json", '{"Foods":[{"a":"' + "x" * (50 * MB)), store)
-    assert "A text is longer than 4 MB" in told
+    assert "A text is longer than 2 MB" in told
 
 
 def test_a_food_without_end_is_refused(tmp_path: Path, store: Path) -> None:
     text = '{"Foods":[{"foodNutrients":[' + "{}," * (6 * MB)
     told = refused(written(tmp_path, "foods.json", text), store)
-    assert "at character 11: The food is longer than 4 MB" in told
+    assert "at character 11: A food is longer than 4 MB" in told
 
 
 @pytest.mark.parametrize(

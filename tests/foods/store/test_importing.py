@@ -123,7 +123,7 @@ class StopAt:
         self.words: list[str] = []
         self._moment = moment
 
-    def __call__(self, fraction: float, words: str) -> None:
+    def __call__(self, _: float, words: str) -> None:
         self.words.append(words)
         if len(self.words) == self._moment:
             self.asked.set()

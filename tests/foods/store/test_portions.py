@@ -64,6 +64,8 @@ def test_the_first_weight_of_a_unit_and_qualifier_counts() -> None:
         (("", "undetermined", "90000", "Quantity not specified"), ""),
         (("", "undetermined", "62000", "Guideline amount per cup"), ""),
         (("1", "racc", "", ""), ""),
+        (("", "cup", "chopped", ""), ""),
+        (("", "undetermined", "cup", ""), ""),
     ],
 )
 def test_each_kind_of_food_words_its_portions_in_its_own_way(

@@ -1,0 +1,102 @@
+"""Texts as lists of plain words: one spelling, one number, one word for one thing."""
+
+from __future__ import annotations
+
+import csv
+import re
+import unicodedata
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import Final
+
+LONGEST: Final = 400
+"""How much of a text is looked at [characters]; no food has a longer name."""
+_MOST_WORDS: Final = 40
+_WORD: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?%|[a-z][a-z0-9]*|[0-9]+")
+_PERCENT: Final = re.compile(r"([0-9]) ?(?:%|per ?cent\b)")
+_APOSTROPHES: Final = str.maketrans("", "", "'’‘`´")
+
+_LIKE_PLURALS: Final = frozenset(
+    "asparagus bass brussels citrus couscous cress debris hummus houmous hummous hommus lemongrass "
+    "lentils molasses schnapps swiss watercress".split()
+)
+_IRREGULAR: Final = {
+    "leaves": "leaf",
+    "loaves": "loaf",
+    "halves": "half",
+    "calves": "calf",
+    "lentils": "lentil",
+    "geese": "goose",
+    "chilies": "chile",
+    "chillies": "chile",
+}
+_PLURAL_MATTERS: Final = frozenset({"peppers"})
+"""Peppers are vegetables, pepper is a spice: the plural is kept beside the singular."""
+
+
+def folded(text: str) -> str:
+    """Return lower case without accents or apostrophes: "Crème" as "creme", "goat's" as "goats".
+
+    Only the first ``LONGEST`` characters count.
+    """
+    # Compatibility forms may grow a character eighteenfold: cut again.
+    lower = text[:LONGEST].casefold().translate(_APOSTROPHES)
+    plain = unicodedata.normalize("NFKD", lower)[: 2 * LONGEST]
+    return "".join(letter for letter in plain if not unicodedata.combining(letter))
+
+
+@lru_cache(maxsize=4096)
+def words_of(text: str) -> tuple[str, ...]:
+    """Return the words of a text in order, each in the form that foods are known by.
+
+    Singular, without accents; two words for one thing become one ("aubergines" as "eggplant"),
+    and phrases that mean one thing become one word ("low fat", "lowfat" as "low-fat").
+
+    >>> words_of("Low-fat natural yoghurts, 2 %")
+    ('low-fat', 'natural', 'yogurt', '2%')
+    """
+    found = _WORD.findall(_PERCENT.sub(r"\1% ", folded(text)))[:_MOST_WORDS]
+    plural = [word for word in found if word in _PLURAL_MATTERS]
+    return (*_in_one_word([singular(word) for word in found]), *plural)
+
+
+def singular(word: str) -> str:
+    """Return the singular of a kitchen word; a word that only looks like a plural stays."""
+    if word in _IRREGULAR:
+        return _IRREGULAR[word]
+    if len(word) < 4 or not word.endswith("s") or word in _LIKE_PLURALS or word.endswith("ss"):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("oes", "ches", "shes", "xes", "sses")):
+        return word[:-2]
+    return word[:-1]
+
+
+def _in_one_word(words: list[str]) -> list[str]:
+    """Replace phrases by the words that mean the same, longest phrases first."""
+    same, longest = _same_words()
+    out: list[str] = []
+    at = 0
+    while at < len(words):
+        for length in range(min(longest, len(words) - at), 0, -1):
+            means = same.get(tuple(words[at : at + length]))
+            if means is not None:
+                out.extend(means)
+                at += length
+                break
+        else:
+            out.append(words[at])
+            at += 1
+    return out
+
+
+@cache
+def _same_words() -> tuple[dict[tuple[str, ...], tuple[str, ...]], int]:
+    same: dict[tuple[str, ...], tuple[str, ...]] = {}
+    with (Path(__file__).parent / "same_words.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            means = tuple(row["means"].split())
+            for phrase in row["written"].split(";"):
+                same[tuple(singular(word) for word in _WORD.findall(folded(phrase)))] = means
+    return same, max(map(len, same))
