@@ -98,7 +98,15 @@ def search_table(
     Stopped
         If ``progress`` said so.
     """
-    problems = tuple(brief_problems(brief, batch.recipe))
+    known = {line.id for line in batch.recipe.lines}
+    strangers = [line for line in line_ids if line not in known]
+    problems = (
+        *(
+            Problem("search", f"found the line '{line}'.", f"Expected one of: {', '.join(known)}.")
+            for line in strangers
+        ),
+        *brief_problems(brief, batch.recipe),
+    )
     if problems:
         raise BadInput(problems)
     rows = _candidates(batch, brief, foods, wanted)

@@ -54,7 +54,10 @@ def document(folder: Path) -> Document:
         holds=(CharacterHold(quality="sourness", at_least=0.2, at_most=0.9),),
         swaps=(
             Swap(
-                food="yogurt-strained-nonfat", stands_in_for=("sour-cream",), least=20.0, pinned=True
+                food="yogurt-strained-nonfat",
+                stands_in_for=("sour-cream",),
+                least=20.0,
+                pinned=True,
             ),
         ),
         max_swaps=1,
@@ -97,7 +100,9 @@ def test_prices_exchanges_and_matches_of_a_set(tmp_path: Path) -> None:
 
 
 def test_each_wrong_price_is_told(tmp_path: Path) -> None:
-    wrong = SET.replace('"1 cup"', '"1 bucket"').replace('food = "sour-cream"\nprice', 'food = "sour"\nprice')
+    wrong = SET.replace('"1 cup"', '"1 bucket"').replace(
+        'food = "sour-cream"\nprice', 'food = "sour"\nprice'
+    )
     (tmp_path / "set.toml").write_text(wrong, "utf-8")
     write_document(document(tmp_path))
     problems = list(price_problems(food_table(), read_set(tmp_path).prices, system("us")))

@@ -53,9 +53,7 @@ def checked(index: QModelIndex) -> bool:
 def test_each_swap_shows_what_it_would_do_to_every_goal_taste_and_cost(person: Person) -> None:
     view = open_swaps(person, "walnut")
     model = table(view)
-    titles = [
-        model.headerData(c, Qt.Orientation.Horizontal) for c in range(model.columnCount())
-    ]
+    titles = [model.headerData(c, Qt.Orientation.Horizontal) for c in range(model.columnCount())]
     assert titles[NAME + 1 :] == ["Energy", "Fibre", "Changes", "Taste and texture", "Cost"]
     for row in range(model.rowCount()):
         cells = [model.index(row, c).data() for c in range(NAME + 1, model.columnCount())]

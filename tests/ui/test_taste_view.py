@@ -20,9 +20,7 @@ def hold(person: Person, key: str, text: str) -> None:
 def holds_on(person: Person, key: str) -> list[CharacterHold]:
     document = person.session.document
     assert document
-    return [
-        h for h in document.brief.holds if isinstance(h, CharacterHold) and h.quality == key
-    ]
+    return [h for h in document.brief.holds if isinstance(h, CharacterHold) and h.quality == key]
 
 
 def test_every_predictor_shows_original_beside_now(person: Person) -> None:
