@@ -10,8 +10,7 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QSettings
-from PySide6.QtTest import QTest
+from PySide6.QtCore import QEventLoop, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
 from reformulate import Goal, working_copy
@@ -51,12 +50,31 @@ def _substitutions(window: MainWindow) -> None:
     _choose(window, "walnut")
 
 
+def _wait(milliseconds: int) -> None:
+    """Let the event loop run; QTest.qWait would keep Python's other threads waiting."""
+    loop = QEventLoop()
+    QTimer.singleShot(milliseconds, loop.quit)
+    loop.exec()
+
+
+def _view(title: str, name: str) -> Callable[[MainWindow], None]:
+    def arrange(window: MainWindow) -> None:
+        _choose(window, title)
+        window.page.show_view(name)
+
+    return arrange
+
+
 STATES: tuple[tuple[str, Callable[[MainWindow], None]], ...] = (
     ("lighten", _lighten),
     ("conflict", _conflict),
     ("protein", _protein),
     ("substitutions", _substitutions),
     ("nutrients", _nutrients),
+    ("taste", _view("spinach", "Taste")),
+    ("swaps", _view("walnut", "Swaps")),
+    ("trade-offs", _view("spinach", "Trade-offs")),
+    ("what-gives", _view("trout", "What gives")),
 )
 
 
@@ -74,7 +92,7 @@ def take(folder: Path) -> None:
                     window.resize(width, height)
                     window.show()
                     arrange(window)
-                    QTest.qWait(300)  # what follows at rest, and painting
+                    _wait(1500)  # what follows at rest, and painting
                     window.grab().save(str(folder / f"{name}-{scheme}-{width}.png"))
                 window.close()
 

@@ -107,7 +107,7 @@ class SwapsTable(QAbstractTableModel):
             "Stand-in",
             *(quantity_named(goal.nutrient).name for goal in self._goals),
             "Changes",
-            "Taste and texture",
+            "Taste",
             *(("Cost",) if self._priced else ()),
         )
         return titles[section]
@@ -146,11 +146,12 @@ class SwapsTable(QAbstractTableModel):
     def about(self, row: SwapRow) -> str:
         """Say what a swap does, what to take care of, and who says so."""
         exchange = row.candidate.exchange
+        food = self._foods.food(row.swap.food).name
         parts = [exchange.effect if exchange else "", row.swap.caution]
         sentences = [f"{part.rstrip('.')}." for part in dict.fromkeys(parts) if part]
         if exchange:
             sentences.append(f"Source: {exchange.source}.")
-        return " ".join(sentences)
+        return " ".join([f"{food}.", *sentences])
 
     def _words(self, row: SwapRow, column: int) -> str | None:
         if column in (ALLOWED, PINNED):

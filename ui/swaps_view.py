@@ -65,6 +65,7 @@ class SwapsView(QWidget):
         self._found: tuple[Candidate, ...] = ()
         self._found_for = ""
         self._chosen: Swap | None = None
+        self._kind = ""
         self._explorer, self._searcher = Worker(self), Worker(self)
         self._explorer.done.connect(self._on_explored)
         self._explorer.failed.connect(self._tell)
@@ -78,6 +79,7 @@ class SwapsView(QWidget):
         self._model.ticked.connect(self._on_ticked)
         self.table = self._build_table()
         self._most = tool_button("most swaps")
+        self._kinds = tool_button("swap kinds")
         self._search = tool_button("search table", "Search the whole table ▾")
         self._progress = named(QProgressBar(), "swaps progress")
         self._cancel = tool_button("cancel search", "Cancel")
@@ -112,7 +114,7 @@ class SwapsView(QWidget):
             self._rest.start()
 
     def _on_recipe_changed(self) -> None:
-        self._found, self._found_for, self._chosen = (), "", None
+        self._found, self._found_for, self._chosen, self._kind = (), "", None, ""
         self._give_up()
         self._model.show_rows((), (), priced=False)
         self._sentence.setText("")
@@ -129,7 +131,22 @@ class SwapsView(QWidget):
         )
         have = {(c.swap.food, c.swap.stands_in_for) for c in known}
         new = [c for c in self._found if (c.swap.food, c.swap.stands_in_for) not in have]
-        return (*new, *known)
+        wanted = [c for c in known if c.in_brief or self._kind in ("", _kind_of(c))]
+        return (*new, *wanted)
+
+    def _fill_kinds(self) -> None:
+        menu = self._kinds.menu()
+        menu.clear()
+        chosen, self._kind = self._kind, ""
+        kinds = sorted({_kind_of(c) for c in self._candidates() if not c.in_brief} - {""})
+        self._kind = chosen
+        for kind in ("", *kinds):
+            action = menu.addAction(kind or "all kinds")
+            action.triggered.connect(partial(_call, self._set_kind, kind))
+
+    def _set_kind(self, kind: str) -> None:
+        self._kind = kind
+        self._rest.start(0)
 
     def _explore(self) -> None:
         document, batch = self._session.document, self._session.batch
@@ -173,6 +190,7 @@ class SwapsView(QWidget):
         self._model.show_rows(rows, document.brief.goals, priced=priced)
         self._size_columns()
         most = document.brief.max_swaps
+        self._kinds.setText(f"{self._kind or 'all kinds'} ▾")
         self._most.setText(f"most swaps: {'any number' if most is None else most} ▾")
         number = self._model.number_of(self._chosen) if self._chosen else 0
         if rows:
@@ -283,6 +301,7 @@ class SwapsView(QWidget):
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setShowGrid(False)
+        table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         table.setWordWrap(True)
         table.setAccessibleName("Swaps")
         table.verticalHeader().hide()
@@ -299,8 +318,8 @@ class SwapsView(QWidget):
         for column in range(self._model.columnCount()):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Interactive)
             title = str(self._model.headerData(column, Qt.Orientation.Horizontal))
-            usual = {0: 7, 1: 6}.get(column, 11)
-            self.table.setColumnWidth(column, max(usual * width, (len(title) + 3) * width))
+            letters = {"Allow": 7, "Pin": 6, "Changes": 9, "Taste": 16, "Cost": 6}.get(title, 10)
+            self.table.setColumnWidth(column, letters * width)
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
 
     def _lay_out(self) -> None:
@@ -322,7 +341,13 @@ class SwapsView(QWidget):
         self._slow.timeout.connect(self._on_slow)
         self._cancel.clicked.connect(self._give_up)
         top = QHBoxLayout()
+        self._kinds.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self._kinds.setToolTip("Which exchanges of the swap book to look at")
+        kinds = QMenu(self)
+        kinds.aboutToShow.connect(self._fill_kinds)
+        self._kinds.setMenu(kinds)
         top.addWidget(self._most)
+        top.addWidget(self._kinds)
         top.addStretch(1)
         for widget in (self._progress, self._cancel, self._search):
             top.addWidget(widget)
@@ -346,10 +371,15 @@ def _call(run: object, value: object, _checked: bool = False) -> None:
     run(value)  # type: ignore[operator]
 
 
+def _kind_of(candidate: Candidate) -> str:
+    return candidate.exchange.kind if candidate.exchange else ""
+
+
 def _key(swap: Swap) -> object:
     return (swap.food, swap.stands_in_for)
 
 
 def _named(name: str) -> str:
-    words = spoken(name)
+    """Write a food's name as a table of swaps has room for: its first two parts."""
+    words = spoken(", ".join(name.split(", ")[:2]))
     return words[:1].upper() + words[1:]

@@ -159,6 +159,9 @@ def _style_sheet(c: Colours) -> str:
     QListView, QTableView {{ background: {c.surface}; border: none; outline: none;
         selection-background-color: {c.selected}; selection-color: {c.text}; }}
     QTableView#nutrients::item {{ padding: 0 10px; border-bottom: 1px solid {c.line}; }}
+    QTableView::indicator {{ width: 12px; height: 12px; border: 1px solid {c.muted}; border-radius: 3px;
+        background: {c.surface}; }}
+    QTableView::indicator:checked {{ background: {c.accent}; border: 1px solid {c.accent}; }}
     QHeaderView {{ background: transparent; border: none; }}
     QHeaderView::section {{ background: {c.surface}; color: {c.muted}; border: none;
         border-bottom: 1px solid {c.line}; padding: 7px 10px; }}

@@ -106,7 +106,7 @@ def record_of(found: FdcFood, release: str, tally: Tally) -> Record | None:
         tally.skip("There are no figures for it.", place)
         return None
     if name.isupper():
-        name = sentence_case(name)
+        name = sentence_case(name).strip()
     brand = clean(found.brand, 60)
     ndb = found.ndb.strip()
     food = Food(

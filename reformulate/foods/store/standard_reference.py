@@ -137,7 +137,7 @@ class StandardReference:
     def _food_rows(self, reader: RowReader) -> Iterator[Staged]:
         for _, ndb, row in _once(reader):
             _, group, name, short, common, *_, percent = row
-            named = clean(name) or sentence_case(clean(short))
+            named = clean(name) or sentence_case(clean(short)).strip()
             yield ndb, _NAMED, named, clean(common), self._groups.get(group, "")
             yield ndb, _REFUSED, percent, None, None
 
@@ -193,7 +193,7 @@ class StandardReference:
         if not blob and not components:
             self.tally.skip("There are no figures for it.", place)
             return None
-        name = name or sentence_case(short)
+        name = name or sentence_case(short).strip()
         if not name:
             self.tally.skip("It has no name.", place)
             return None
