@@ -19,6 +19,7 @@ from reformulate import (
     BadInput,
     Batch,
     Food,
+    FoodStore,
     FoodTable,
     Line,
     MeasureSystem,
@@ -33,12 +34,14 @@ from ui.widgets import named
 class _FoodDialog(QDialog):
     """A food search with a form below it."""
 
-    def __init__(self, title: str, foods: FoodTable, parent: QWidget | None) -> None:
+    def __init__(
+        self, title: str, foods: FoodTable, parent: QWidget | None, store: FoodStore | None
+    ) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(title)
         self.resize(540, 460)
-        self.search = FoodSearch(foods)
+        self.search = FoodSearch(foods, store=store)
         self.form = QFormLayout()
         self.problem = named(QLabel(), "problem")
         self.problem.setProperty("bad", True)
@@ -84,9 +87,14 @@ class SwapDialog(_FoodDialog):
     """The Swap."""
 
     def __init__(
-        self, foods: FoodTable, batch: Batch, line_id: str, parent: QWidget | None = None
+        self,
+        foods: FoodTable,
+        batch: Batch,
+        line_id: str,
+        parent: QWidget | None = None,
+        store: FoodStore | None = None,
     ) -> None:
-        super().__init__("Allow swap", foods, parent)
+        super().__init__("Allow swap", foods, parent, store)
         self._batch, self._line = batch, batch.recipe.line(line_id)
         name = foods.food(self._line.food).name
         self.exchange = named(QLineEdit("1"), "exchange")
@@ -130,9 +138,14 @@ class LineDialog(_FoodDialog):
     """The Line."""
 
     def __init__(
-        self, foods: FoodTable, batch: Batch, system: MeasureSystem, parent: QWidget | None = None
+        self,
+        foods: FoodTable,
+        batch: Batch,
+        system: MeasureSystem,
+        parent: QWidget | None = None,
+        store: FoodStore | None = None,
     ) -> None:
-        super().__init__("Add line", foods, parent)
+        super().__init__("Add line", foods, parent, store)
         self._taken = {line.id for line in batch.recipe.lines}
         self._system = system
         self.amount = named(QLineEdit("1/2 cup"), "amount")

@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import NUTRIENTS, Food, FoodTable, search_foods
+from reformulate import NUTRIENTS, Food, FoodStore, FoodTable, search_foods
 from ui.widgets import named
 
 MOST = 40
@@ -40,16 +40,27 @@ Index = QModelIndex | QPersistentModelIndex
 class FoodResults(QAbstractListModel):
     """Foods that match, with energy and protein per 100 g."""
 
-    def __init__(self, foods: FoodTable, parent: QObject) -> None:
+    def __init__(self, foods: FoodTable, store: FoodStore | None, parent: QObject) -> None:
         super().__init__(parent)
-        self._foods = foods
+        self._foods, self._store = foods, store
+        self._imported: FoodTable | None = None
         self._found: tuple[Food, ...] = ()
 
     def search(self, text: str) -> None:
-        """Show what matches ``text``."""
+        """Show what matches ``text``: foods of the table, then imported ones."""
         self.beginResetModel()
-        self._found = search_foods(self._foods, text, MOST) if text.strip() else ()
+        self._found, self._imported = (), None
+        if text.strip():
+            self._found = search_foods(self._foods, text, MOST)
+            self._imported = self._more(text)
+            self._found += self._imported.foods if self._imported else ()
         self.endResetModel()
+
+    def _more(self, text: str) -> FoodTable | None:
+        if self._store is None:
+            return None
+        keys = [hit.key for hit in self._store.search(text, MOST) if hit.key not in self._foods]
+        return self._store.table(keys) if keys else None
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
         """Return how many foods match."""
@@ -63,11 +74,12 @@ class FoodResults(QAbstractListModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return food.name
         if role == FACTS_ROLE:
-            row = self._foods.index(food.key)
+            table = self._foods if food.key in self._foods else self._imported
+            if table is None:
+                return ""
+            row = table.index(food.key)
             energy, protein = (
-                f"{self._foods.values[row, INDEX[k]]:.0f}"
-                if self._foods.known[row, INDEX[k]]
-                else "?"
+                f"{table.values[row, INDEX[k]]:.0f}" if table.known[row, INDEX[k]] else "?"
                 for k in ("energy_kcal", "protein_g")
             )
             return f"{energy} kcal · {protein} g protein"
@@ -109,7 +121,9 @@ class FoodSearch(QWidget):
     accepted = Signal()
     """Enter or a double click on a food."""
 
-    def __init__(self, foods: FoodTable, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, foods: FoodTable, parent: QWidget | None = None, store: FoodStore | None = None
+    ) -> None:
         super().__init__(parent)
         self.field = named(QLineEdit(), "food search")
         self.field.setPlaceholderText("Search foods: yogurt, white beans, lemon …")
@@ -117,7 +131,7 @@ class FoodSearch(QWidget):
         self.field.setClearButtonEnabled(True)
         self.results = named(QListView(), "food results")
         self.results.setAccessibleName("Foods found")
-        self._model = FoodResults(foods, self)
+        self._model = FoodResults(foods, store, self)
         self.results.setModel(self._model)
         self.results.setItemDelegate(_FoodDelegate(self.results))
         self.field.textChanged.connect(self._on_typed)

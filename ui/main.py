@@ -10,7 +10,7 @@ from platformdirs import user_data_path
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
 
-from reformulate import BadInput, food_table, working_copy
+from reformulate import BadInput, FoodStore, ReformulateError, food_table, working_copy
 from ui.main_window import MainWindow
 from ui.session import Session
 from ui.settings import read_settings
@@ -22,13 +22,18 @@ logger = logging.getLogger(__name__)
 def open_window(folder: Path | None = None) -> int:
     """Run the program until its window closes; return the exit code."""
     application = QApplication(sys.argv[:1])
-    window = make_window(application, QSettings("Reformulate", "Reformulate"), folder)
+    settings = QSettings("Reformulate", "Reformulate")
+    window = make_window(application, settings, folder, imported=imported_foods())
     window.show()
     return application.exec()
 
 
 def make_window(
-    application: QApplication, store: QSettings, folder: Path | None = None
+    application: QApplication,
+    store: QSettings,
+    folder: Path | None = None,
+    *,
+    imported: FoodStore | None = None,
 ) -> MainWindow:
     """Build the window with a set open: ``folder``, else the last one, else the demo set."""
     application.setApplicationName("Reformulate")
@@ -39,7 +44,7 @@ def make_window(
     application.setFont(font)
     theme = Theme()
     theme.choose(settings.theme)
-    session = Session(food_table())
+    session = Session(food_table(), store=imported)
     window = MainWindow(session, theme, settings, store)
     theme.setParent(window)
     session.setParent(window)
@@ -48,6 +53,15 @@ def make_window(
         folder = last
     window.open_set(folder or demo_set())
     return window
+
+
+def imported_foods() -> FoodStore | None:
+    """Return the user's store of imported foods; None where it cannot be opened, which is told."""
+    try:
+        return FoodStore.open()
+    except ReformulateError as problem:
+        logger.info("the store of imported foods was not opened: %s", problem)
+        return None
 
 
 def demo_set() -> Path:

@@ -28,6 +28,7 @@ from ui.dialogs import LineDialog, SwapDialog
 from ui.goals_panel import GoalsPanel
 from ui.help import ABOUT, CAUTIONS
 from ui.holds_panel import HoldsPanel
+from ui.import_dialog import ImportDialog
 from ui.recipe_page import VIEWS, RecipePage
 from ui.session import Session
 from ui.settings import TEXT_SIZES, Settings, write_settings
@@ -118,6 +119,8 @@ class MainWindow(QMainWindow):
         file = self.menuBar().addMenu("&File")
         file.addAction(self._action("Open set …", self.choose_set, QKeySequence.StandardKey.Open))
         file.addAction(self._save_action)
+        file.addSeparator()
+        file.addAction(self._action("Import foods …", self.import_foods))
         file.addSeparator()
         file.addAction(self._action("Quit", self.close, QKeySequence.StandardKey.Quit))
         edit = self.menuBar().addMenu("&Edit")
@@ -238,7 +241,8 @@ class MainWindow(QMainWindow):
         batch = self._session.batch
         if batch is None:
             return
-        dialog = LineDialog(self._session.foods, batch, self._session.system, self)
+        session = self._session
+        dialog = LineDialog(session.foods, batch, session.system, self, session.store)
         dialog.chosen.connect(self._on_line_chosen)
         dialog.open()
         dialog.search.field.setFocus()
@@ -248,6 +252,7 @@ class MainWindow(QMainWindow):
             recipe = document.recipe
             return replace(document, recipe=replace(recipe, lines=(*recipe.lines, line)))
 
+        self._session.take_food(line.food)
         self._session.edit(add, f"Add {line.food}")
 
     def allow_swap(self, line_id: str) -> None:
@@ -255,15 +260,26 @@ class MainWindow(QMainWindow):
         batch = self._session.batch
         if batch is None:
             return
-        dialog = SwapDialog(self._session.foods, batch, line_id, self)
+        dialog = SwapDialog(self._session.foods, batch, line_id, self, self._session.store)
         dialog.chosen.connect(self._on_swap_chosen)
         dialog.open()
         dialog.search.field.setFocus()
 
     def _on_swap_chosen(self, swap: Swap) -> None:
+        self._session.take_food(swap.food)
         self._session.edit_brief(
             lambda brief: replace(brief, swaps=(*brief.swaps, swap)), f"Allow {swap.food}"
         )
+
+    def import_foods(self) -> ImportDialog | None:
+        """Bring a downloaded release of foods into the user's store."""
+        store = self._session.store
+        if store is None:
+            self.tell("No store of foods", "The store of imported foods could not be opened.")
+            return None
+        dialog = ImportDialog(store, self)
+        dialog.open()
+        return dialog
 
     def tell(self, title: str, words: str) -> None:
         """Tell the user something in a box of its own."""

@@ -19,6 +19,7 @@ from reformulate import (
     Brief,
     Conflict,
     Document,
+    FoodStore,
     FoodTable,
     Holder,
     MeasureSystem,
@@ -75,9 +76,12 @@ class Session(QObject):
     notice = Signal(str)
     """Something to tell the user in one sentence."""
 
-    def __init__(self, foods: FoodTable, parent: QObject | None = None) -> None:
+    def __init__(
+        self, foods: FoodTable, parent: QObject | None = None, store: FoodStore | None = None
+    ) -> None:
         super().__init__(parent)
         self.foods = foods
+        self.store = store
         self._table = foods
         self.undo_stack = QUndoStack(self)
         self.answer: Answer | None = None
@@ -145,7 +149,7 @@ class Session(QObject):
         holder = self._lock.acquire()
         self._owns_drafts = holder is None
         self.recipe_set = opened
-        self.foods = priced(self._table, opened.prices, self.system)
+        self._gather_foods(opened)
         self._documents = self._saved = opened.documents
         self._digests = {document.path: digest(document.path) for document in opened.documents}
         self._current = 0
@@ -161,6 +165,22 @@ class Session(QObject):
         if words:
             self.notice.emit(words)
         return holder
+
+    def _gather_foods(self, opened: RecipeSet) -> None:
+        """Bring together the table, and what the set's recipes need of the imported foods."""
+        foods, store = self._table, self.store
+        if store is not None:
+            keys = {line.food for d in opened.documents for line in d.recipe.lines}
+            keys |= {swap.food for d in opened.documents for swap in d.brief.swaps}
+            missing = sorted(key for key in keys if key not in foods and key in store)
+            if missing:
+                foods = foods.merged(store.table(missing))
+        self.foods = priced(foods, opened.prices, self.system)
+
+    def take_food(self, key: str) -> None:
+        """Bring an imported food to the foods at hand; what is at hand already stays."""
+        if key not in self.foods and self.store is not None and key in self.store:
+            self.foods = self.foods.merged(self.store.table([key]))
 
     def close_set(self) -> None:
         """Give the set back; unsaved work is kept as drafts, as far as that can be."""

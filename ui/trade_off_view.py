@@ -5,19 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import partial
 from importlib import import_module
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSize, Qt, QTimer
-from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import (
-    QFrame,
-    QGraphicsOpacityEffect,
-    QScrollArea,
-    QSplitter,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QHideEvent, QShowEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from reformulate import (
     Batch,
@@ -33,29 +24,16 @@ from reformulate import (
     unbounded_sentence,
     with_point,
 )
+from ui.curve_pages import CurvePages
 from ui.progress_row import ProgressRow
 from ui.session import Session
 from ui.theme import Theme
 from ui.trade_off_choice import Pair, TradeOffChoice
-from ui.trade_off_table import PADDING, CurveTableView
 from ui.trade_off_words import TradeOffWords
-from ui.widgets import muted_label
 from ui.work import Progress, Worker
-
-if TYPE_CHECKING:
-    from ui.trade_off_plot import TradeOffPlot
 
 REST = 120
 """What is asked for has to rest this long [ms] before a curve is worked out anew."""
-
-NARROW = 62
-"""Below this many average characters of width the table stands under the plot [count]."""
-
-LEAST_HEIGHT = 11
-"""Least height of plot and table [lines of text]; where there is less, the view scrolls."""
-
-FAINT = 0.45
-"""How strong the numbers of a curve are while a new one is worked out [1]."""
 
 WORKING = "Working out the curve …"
 
@@ -78,48 +56,30 @@ class TradeOffView(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._session, self._theme = session, theme
+        self._session = session
         self._curve: TradeOff | None = None
         self._shown: _Asked | None = None
         self._wanted: _Asked | None = None
         self._current = -1
         self.worker = Worker(self)
         self.choice = TradeOffChoice()
-        self.plot: TradeOffPlot | None = None
-        self.table = CurveTableView()
-        self._split = QSplitter()
-        self._split.setChildrenCollapsible(False)
-        self._split.setHandleWidth(9)
-        self._split.addWidget(self.table)
-        self._message = muted_label(WORKING, name="trade-off message")
-        self._message.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._message.setWordWrap(True)
-        self._message.setMargin(24)
-        self._pages = _Pages()
-        self._pages.addWidget(self._message)
-        self._pages.addWidget(self._split)
+        self.pages = CurvePages(theme, WORKING)
         self._progress = ProgressRow(self.worker, "trade-off")
         self.words = TradeOffWords(self._progress)
-        self._dim = QGraphicsOpacityEffect(self.table)
-        self._dim.setOpacity(FAINT)
-        self._dim.setEnabled(False)
-        self.table.setGraphicsEffect(self._dim)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.timeout.connect(self._begin)
         self._lay_out()
         self._connect()
-        self._restyle()
 
     def _connect(self) -> None:
         self.choice.changed.connect(self._on_chosen)
-        self.table.pointed.connect(self._walk_to)
-        self.table.chosen.connect(self._load)
+        self.pages.pointed.connect(self._walk_to)
+        self.pages.chosen.connect(self._load)
         self.worker.done.connect(self._on_done)
         self.worker.failed.connect(self._on_failed)
         self._progress.cancelled.connect(self._on_cancelled)
         self._progress.again.connect(self._begin)
-        self._theme.changed.connect(self._restyle)
         self._session.answer_changed.connect(self._on_answer)
         self._session.current_changed.connect(self._on_answer)
 
@@ -186,7 +146,7 @@ class TradeOffView(QScrollArea):
         if document is None or asked is None:
             return
         if self._curve is None:
-            self._message.setText(WORKING)
+            self.pages.say(WORKING)
         self.worker.start(
             partial(_work_out, asked.batch, document.brief, self._session.foods, asked.pair)
         )
@@ -199,7 +159,7 @@ class TradeOffView(QScrollArea):
 
     def _on_cancelled(self) -> None:
         if self._curve is None:
-            self._message.setText("Given up: no curve is worked out.")
+            self.pages.say("Given up: no curve is worked out.")
         else:
             self.words.say_given_up()
 
@@ -223,32 +183,14 @@ class TradeOffView(QScrollArea):
     def _drop(self, words: str, *, keep: _Asked | None = None) -> None:
         """Show words in the place of a curve; ``keep`` is what they are the answer to."""
         self._shown, self._curve, self._current = keep, None, -1
-        self._message.setText(words)
-        self._pages.setCurrentWidget(self._message)
+        self.pages.say(words)
         self.words.show_curve(None, -1)
-        self._set_faint(on=False)
 
     def _show_curve(self, curve: TradeOff) -> None:
         self._curve, self._current = curve, -1
-        now = self._now()
-        self.table.show_curve(curve, now)
-        plot = self.plot or self._make_plot()
-        plot.show_curve(curve, now)
-        self._pages.setCurrentWidget(self._split)
+        self.pages.show_curve(curve, self._now())
         self.words.show_curve(curve, -1)
-        self._set_faint(on=False)
-
-    def _make_plot(self) -> TradeOffPlot:
-        from ui.trade_off_plot import TradeOffPlot  # noqa: PLC0415 - loads its library when needed
-
-        self.plot = plot = TradeOffPlot(self._theme)
-        plot.pointed.connect(self._walk_to)
-        plot.chosen.connect(self._load)
-        self._split.insertWidget(0, plot)
-        self._split.setStretchFactor(0, 1)
-        self._split.setStretchFactor(1, 0)
-        self._share_room()
-        return plot
+        self.words.set_faint(on=False)
 
     def _now(self) -> tuple[float, float] | None:
         """Return where the present answer is on the curve shown."""
@@ -262,17 +204,13 @@ class TradeOffView(QScrollArea):
         return first, second
 
     def _show_now(self) -> None:
-        if self._curve is not None and self.plot is not None:
-            now = self._now()
-            self.plot.drawing.show_now(now)
-            self.table.show_now(self._curve, now)
+        if self._curve is not None:
+            self.pages.show_now(self._curve, self._now())
 
     def _set_faint(self, *, on: bool) -> None:
         """Show a curve of what was before as such: to be seen, not to be loaded from."""
         faint = on and self._curve is not None
-        if self.plot is not None:
-            self.plot.set_faint(on=faint)
-        self._dim.setEnabled(faint)
+        self.pages.set_faint(on=faint)
         self.words.set_faint(on=faint)
 
     # Walking along it
@@ -284,11 +222,7 @@ class TradeOffView(QScrollArea):
 
     def _walk_to(self, point: int) -> None:
         self._current = point
-        words = self.words.show_point(point)
-        if point >= 0:
-            self.table.set_current(point)
-        if self.plot is not None:
-            self.plot.set_current(point, words)
+        self.pages.set_current(point, self.words.show_point(point))
 
     def _load(self, point: int) -> None:
         curve = self._curve
@@ -299,58 +233,15 @@ class TradeOffView(QScrollArea):
             lambda brief: with_point(brief, curve, chosen), "Load point of the curve"
         )
 
-    # Looks
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the table beside the plot, or under it where that is too narrow."""
-        super().resizeEvent(event)
-        self._share_room()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Take the room another text size needs."""
-        super().changeEvent(event)
-        if event.type() is QEvent.Type.FontChange:
-            self._share_room()
-
-    def _share_room(self) -> None:
-        """Give the table what it needs and the plot the rest, or each half one above the other."""
-        narrow = self.width() < NARROW * self.fontMetrics().averageCharWidth()
-        self._split.setOrientation(Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal)
-        line = self.fontMetrics().lineSpacing()
-        self._pages.setMinimumHeight((2 if narrow else 1) * LEAST_HEIGHT * line)
-        if self.plot is not None:
-            whole = self._split.height() if narrow else self._split.width()
-            table = whole // 2 if narrow else self.table.minimumWidth()
-            self._split.setSizes([whole - table, table])
-
-    def _restyle(self) -> None:
-        line, surface, accent = (
-            self._theme.colour(name).name() for name in ("line", "surface", "accent")
-        )
-        self.table.setStyleSheet(
-            f"QTableView {{ border: 1px solid {surface}; border-radius: 4px; }}"
-            f"QTableView:focus {{ border: 1px solid {accent}; }}"
-            f"QTableView::item {{ padding: 0 {PADDING}px; border-bottom: 1px solid {line}; }}"
-            f"QHeaderView::section {{ padding: 3px {PADDING}px; }}"
-        )
-
     def _lay_out(self) -> None:
         inner = QWidget()
         layout = QVBoxLayout(inner)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(6)
         layout.addWidget(self.choice)
-        layout.addWidget(self._pages, 1)
+        layout.addWidget(self.pages, 1)
         layout.addWidget(self.words)
         self.setWidget(inner)
-
-
-class _Pages(QStackedWidget):
-    """Asks for no more than it needs: the sentences below come first, then a large plot."""
-
-    def sizeHint(self) -> QSize:
-        """Return the least size."""
-        return self.minimumSize().expandedTo(QSize(0, 1))
 
 
 def _work_out(

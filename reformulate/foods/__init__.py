@@ -16,6 +16,7 @@ from reformulate.foods.quantities import (
 from reformulate.foods.release import read_release
 from reformulate.foods.retention import retention_codes, retention_factors, retention_words
 from reformulate.foods.search import search_foods
+from reformulate.foods.store import FoodStore, Imported, default_store_path, import_release
 from reformulate.foods.table import Food, FoodTable, food_table
 
 __all__ = [
@@ -27,10 +28,14 @@ __all__ = [
     "QUANTITIES",
     "QUANTITY_INDEX",
     "Food",
+    "FoodStore",
     "FoodTable",
+    "Imported",
     "Nutrient",
     "Price",
+    "default_store_path",
     "food_table",
+    "import_release",
     "nutrient",
     "price_problems",
     "priced",

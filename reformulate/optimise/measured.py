@@ -104,6 +104,7 @@ class _Candidate:
     """One amount an item may be measured as."""
 
     grams: float
+    """What it weighs [g]."""
     scoops: int = 0
     household: Household | None = None
     """None for the original as written, for nothing, and for grams that no measure gives."""

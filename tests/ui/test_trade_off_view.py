@@ -54,8 +54,8 @@ class Cook:
 
     @property
     def plot(self) -> TradeOffPlot:
-        assert self.view.plot is not None
-        return self.view.plot
+        assert self.view.pages.plot is not None
+        return self.view.pages.plot
 
     def place(self, point: int) -> QPoint:
         at = self.curve.points[point]
@@ -89,11 +89,11 @@ class Cook:
         box.activated.emit(at)
 
     def row(self, name: str) -> int:
-        model = self.view.table.model()
+        model = self.view.pages.table.model()
         return next(r for r in range(model.rowCount()) if model.index(r, 0).data().startswith(name))
 
     def cells(self, row: int) -> list[str]:
-        model = self.view.table.model()
+        model = self.view.pages.table.model()
         return [model.index(row, column).data() for column in range(3)]
 
     def text(self, name: str) -> str:
@@ -148,7 +148,7 @@ def test_the_view_opens_on_what_the_brief_is_about(cook: Cook) -> None:
     assert cook.curve.second_more
     assert cook.text("knee") == knee_sentence(cook.curve)
     assert cook.text("exactness")
-    assert cook.view.table.model().rowCount() == len(cook.curve.points) + 2
+    assert cook.view.pages.table.model().rowCount() == len(cook.curve.points) + 2
     assert cook.cells(0)[0] == "Original"
     answer = cook.person.session.answer
     assert answer is not None
@@ -192,7 +192,7 @@ def test_the_pointer_over_a_corner_shows_its_recipe_in_words_and_in_the_table(co
     assert cook.text("point").startswith(f"Point {point + 1} of {len(cook.curve.points)}: ")
     assert f"{at.first:.1f} kcal and {at.second:.2f} g protein" in cook.text("point")
     assert f"cream cheese 227 → {at.grams[0]:.0f} g" in cook.text("recipe")
-    assert cook.cells(cook.view.table.currentIndex().row())[0].split()[0] == str(point + 1)
+    assert cook.cells(cook.view.pages.table.currentIndex().row())[0].split()[0] == str(point + 1)
     tip = cook.view.words._recipe.toolTip().splitlines()
     assert len(tip) == sum(abs(at.grams - cook.curve.items.original) > 0.005)
     assert cook.plot.view.accessibleDescription().startswith(f"Point {point + 1} of")
@@ -245,7 +245,7 @@ def test_keys_go_the_way_the_curve_is_drawn_where_more_is_better(cook: Cook) -> 
 
 def test_the_table_walks_the_same_points_and_loads_them(cook: Cook) -> None:
     cook.open()
-    table, stack = cook.view.table, cook.person.session.undo_stack
+    table, stack = cook.view.pages.table, cook.person.session.undo_stack
     table.setFocus()
     table.setCurrentIndex(table.model().index(cook.row("Original"), 0))
     cook.qtbot.keyClick(table, Qt.Key.Key_Return)
@@ -463,7 +463,7 @@ def test_musts_in_conflict_are_said_in_the_place_of_a_curve(cook: Cook) -> None:
         lambda brief: brief.with_goal(Goal(nutrient="sodium_mg", at_most=1.0)), "Ask too much"
     )
     cook.qtbot.waitUntil(lambda: cook.text("message").startswith("No curve: even with no goal on"))
-    assert cook.person.find(type(cook.view._message), "trade-off message").isVisible()
+    assert cook.person.find(type(cook.view.pages.message), "trade-off message").isVisible()
     assert cook.text("knee") == ""
     cook.person.click("button undo")
     cook.wait()

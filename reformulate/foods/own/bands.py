@@ -9,6 +9,8 @@ from math import floor
 from typing import Final, NamedTuple
 
 _HALF: Final = Fraction(1, 2)
+_MOST_DIGITS: Final = 12
+"""Decimals of a printed figure that count [count]."""
 
 
 class Range(NamedTuple):
@@ -43,6 +45,10 @@ class Band:
     limit: Fraction | None = None
     """Printed as "less than" this [unit]."""
 
+    def __post_init__(self) -> None:
+        if self.high is None and not self.step:
+            raise ValueError("what is printed as 0 or as less than a limit has an end")
+
     def holds(self, amount: Fraction) -> bool:
         """Whether the band is for this amount."""
         if amount < self.low or self.high is None:
@@ -57,19 +63,20 @@ class Band:
             return Printed(0.0)
         return Printed(float(floor(amount / self.step + _HALF) * self.step))
 
-    def behind(self, printed: Fraction, *, below: bool) -> tuple[Fraction, Fraction | None] | None:
-        """Return between which amounts of this band a printed figure may stem; None for none."""
-        if self.limit is not None or below:
-            return (self.low, self.high) if below and printed == self.limit else None
-        if not self.step:
-            return (self.low, self.high) if printed == 0 else None
-        if printed % self.step:
+    def behind(self, printed: Fraction, *, below: bool) -> tuple[Fraction, Fraction] | None:
+        """Return between which amounts of this band are printed so; None where none is."""
+        if below != (self.limit is not None):
             return None
-        low = max(self.low, printed - self.step * _HALF)
-        high = printed + self.step * _HALF
-        if self.high is not None:
-            high = min(high, self.high)
-        return (low, high) if low < high else None
+        low, high = self.low, self.high
+        if self.step:
+            if printed % self.step:
+                return None
+            low = max(low, printed - self.step * _HALF)
+            end = printed + self.step * _HALF
+            high = end if high is None else min(high, end)
+        elif printed != (self.limit or 0):
+            return None
+        return (low, high) if high is not None and low < high else None
 
 
 Bands = Sequence[Band]
@@ -90,11 +97,7 @@ def undone(bands: Bands, amount: float, *, below: bool = False) -> Range | None:
     found = [ends for band in bands if (ends := band.behind(printed, below=below)) is not None]
     if not found:
         return None
-    highs = [high for _, high in found]
-    return Range(
-        float(min(low for low, _ in found)),
-        float(max(high for high in highs if high is not None)) if None not in highs else amount,
-    )
+    return Range(float(min(low for low, _ in found)), float(max(high for _, high in found)))
 
 
 def printed_between(bands: Bands, low: float, high: float) -> Iterator[float]:
@@ -131,6 +134,3 @@ def by_last_digit(amount: float) -> Range:
 def as_printed(amount: float) -> Fraction:
     """Return a number as its decimals say it: 0.3 is three tenths."""
     return Fraction(repr(float(amount)))
-
-
-_MOST_DIGITS: Final = 12

@@ -7,7 +7,15 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final
 
-from reformulate.foods.own.bands import Band, Bands, Range, by_last_digit, printed_between, undone
+from reformulate.foods.own.bands import (
+    Band,
+    Bands,
+    Range,
+    as_printed,
+    by_last_digit,
+    printed_between,
+    undone,
+)
 
 DAILY_VALUES: Final[Mapping[str, float]] = MappingProxyType(
     {
@@ -82,8 +90,9 @@ def behind_percent(nutrient: str, percent: float, amounts: Bands) -> Range:
         [unit of the nutrient].
     """
     shares = undone(percent_bands(nutrient), percent) or by_last_digit(percent)
-    daily = DAILY_VALUES[nutrient]
-    low, high = shares.low * daily / 100.0, shares.high * daily / 100.0
+    one_percent = as_printed(DAILY_VALUES[nutrient]) / 100
+    # In fractions: an end must not slip past the amount that lies on it.
+    low, high = (float(Fraction(share) * one_percent) for share in shares)
     found = [Range(low, high)]
     for printed in printed_between(amounts, low, high):
         behind = undone(amounts, printed)

@@ -131,7 +131,7 @@ class FdcJson:
     def _food(self, element: Any, at: int, faults: Faults) -> FdcFood | None:
         try:
             read = msgspec.convert(element, _Food, strict=False)
-        except (msgspec.ValidationError, RecursionError) as error:
+        except (msgspec.ValidationError, RecursionError, UnicodeError) as error:
             faults.add(f"The food cannot be read: {_fault(error)}.", at, "character")
             return None
         kind = KIND_OF.get(read.dataType.casefold())
@@ -220,4 +220,6 @@ def _fault(error: Exception) -> str:
     """Return what is wrong, the same for every row of a list."""
     if isinstance(error, msgspec.ValidationError):
         return clean(re.sub(r"\[\d+\]", "[...]", str(error)), 120)
-    return "it is nested too deeply"
+    return (
+        "a name has half a letter" if isinstance(error, UnicodeError) else "it is nested too deep"
+    )

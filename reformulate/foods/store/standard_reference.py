@@ -7,6 +7,7 @@ their own files where these are there.
 
 from __future__ import annotations
 
+import math
 import re
 import struct
 from collections.abc import Iterable, Iterator
@@ -190,9 +191,6 @@ class StandardReference:
         place = f"NDB {ndb}"
         short, blob, percent = parts.get(_ABBREVIATED, ("", b"", ""))
         name, common, group = parts.get(_NAMED, ("", "", ""))
-        if not blob and not components:
-            self.tally.skip("There are no figures for it.", place)
-            return None
         name = name or sentence_case(short).strip()
         if not name:
             self.tally.skip("It has no name.", place)
@@ -200,6 +198,10 @@ class StandardReference:
         figures, note = nutrients_of(components)
         if blob:
             figures, note = struct.unpack(f"<{len(NUTRIENTS)}d", blob), ""
+        figures = plausible(figures, self.tally, place)
+        if all(map(math.isnan, figures)):
+            self.tally.skip("There are no figures for it.", place)
+            return None
         refused = parts.get(_REFUSED, (percent,))[0] or percent
         food = Food(
             key=f"ndb:{ndb}",
@@ -214,8 +216,7 @@ class StandardReference:
             ),
             note=note,
         )
-        kept = plausible(figures, self.tally, place)
-        return Record(kind=STANDARD_REFERENCE, food=food, figures=kept)
+        return Record(kind=STANDARD_REFERENCE, food=food, figures=figures)
 
     def _edible_share(self, percent: str, place: str) -> float:
         refused = number(percent) if percent else 0.0

@@ -21,11 +21,14 @@ from reformulate.recipes.matching.forms import (
     STATE,
     SWEET,
     Form,
+    joined,
 )
 from reformulate.recipes.matching.names import Known
 
 _NONE: Final[frozenset[str]] = frozenset()
 _FAT_ORDER: Final = ("fat-free", "extra-light", "low-fat", "light", "part-skim", "reduced-fat")
+_CARRIED: Final = (STATE, GROUND, SMOKE, PACK)
+"""What holds for a food's neighbours as well: fat-free refried beans are canned like others."""
 _HARDLY_FAT: Final = 0.5
 """Foods with less count as fat-free [g per 100 g], as a label may say."""
 _HARDLY_SALT: Final = 35.0
@@ -46,7 +49,15 @@ class Fit:
             self.doubts.append(doubt)
 
 
-def form_fit(said: Form, hinted: Form, food: Known, *, as_usual: bool, settled: Form = NO_FORM) -> Fit:
+def form_fit(
+    said: Form,
+    hinted: Form,
+    food: Known,
+    *,
+    as_usual: bool,
+    settled: Form = NO_FORM,
+    usual: Form = NO_FORM,
+) -> Fit:
     """Return how well a food's form fits.
 
     Parameters
@@ -61,9 +72,14 @@ def form_fit(said: Form, hinted: Form, food: Known, *, as_usual: bool, settled: 
         Whether the words are known to mean this food where they say nothing about its form.
     settled : Form
         What the line says that the words for this food have in them already.
+    usual : Form
+        The form that is meant where the line says nothing: refried beans are canned.
     """
     fit = Fit()
     said = {axis: values for axis, values in said.items() if axis not in settled}
+    if not as_usual:
+        # What is usual is as good as hinted at, whatever else is said of the food.
+        hinted = joined(hinted, {axis: usual[axis] for axis in _CARRIED if axis in usual})
     _state(fit, said, hinted, food, as_usual=as_usual)
     _fat(fit, said, food, as_usual=as_usual)
     _salt(fit, said, food, as_usual=as_usual)
@@ -167,7 +183,8 @@ def _rest(fit: Fit, said: Form, hinted: Form, food: Known, *, as_usual: bool) ->
         if "rinsed" not in said.get(RINSE, _NONE):
             fit.lose(12.0)
     elif "rinsed" in said.get(RINSE, _NONE):
-        fit.lose(2.0)
+        # Rinsing washes salt out: a food that is known rinsed goes before one that is known as such.
+        fit.lose(25.0 if as_usual else 2.0)
     wanted = said.get(METHOD, _NONE)
     own = food.form.get(METHOD, _NONE)
     if wanted and not wanted & own:

@@ -9,9 +9,10 @@ from types import MappingProxyType
 from typing import Final
 
 from reformulate.foods import FoodTable
+from reformulate.recipes.matching.forms import NO_FORM, joined
 from reformulate.recipes.matching.names import Index, Known, as_written, index_of
 from reformulate.recipes.matching.query import Query, query_of
-from reformulate.recipes.matching.scoring import Scored, score_alias, score_food
+from reformulate.recipes.matching.scoring import Scored, applying, score_alias, score_food
 from reformulate.recipes.matching.spelling import spelt
 from reformulate.recipes.matching.values import Candidate, Match
 from reformulate.recipes.reading import ReadLine
@@ -102,19 +103,23 @@ def _given(index: Index, query: Query, known: Known, why: str) -> Match:
 def _ranked(query: Query, index: Index) -> list[Scored]:
     """Foods by points, each once."""
     best: dict[int, Scored] = {}
-    for alias in index.called.get(query.food, ()):
-        for place, key in enumerate(alias.foods):
-            row = index.by_key.get(key)
-            if row is None:
-                continue
-            one = score_alias(query, alias, index.foods[row], place)
-            if one is not None and (row not in best or one.points > best[row].points):
-                best[row] = one
+    usual = NO_FORM
+    widened = index.called.get(query.food | query.aside, ())
+    for alias in applying(query, widened or index.called.get(query.food, ())):
+        rows = [index.by_key[key] for key in alias.foods if key in index.by_key]
+        if rows and not alias.ask:
+            usual = joined(usual, index.foods[rows[0]].form)
+        for place, row in enumerate(rows):
+            _keep(best, score_alias(query, alias, index.foods[row], place))
     for row in _sharing_words(query, index):
-        one = score_food(query, index.foods[row], index)
-        if row not in best or one.points > best[row].points:
-            best[row] = one
+        _keep(best, score_food(query, index.foods[row], index, usual))
     return sorted(best.values(), key=lambda one: (-one.points, one.known.row))
+
+
+def _keep(best: dict[int, Scored], one: Scored) -> None:
+    row = one.known.row
+    if row not in best or one.points > best[row].points:
+        best[row] = one
 
 
 def _sharing_words(query: Query, index: Index) -> list[int]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from reformulate.recipes.matching.aliases import Alias
 from reformulate.recipes.matching.form_fit import form_fit
-from reformulate.recipes.matching.forms import NO_FORM, STATE, Form
+from reformulate.recipes.matching.forms import METHOD, NO_FORM, RINSE, STATE, Form
 from reformulate.recipes.matching.names import Index, Known, Name
 from reformulate.recipes.matching.query import Query
 
@@ -20,8 +21,10 @@ _WORD_TOO_MANY: Final = 25.0
 _HEAD_WORD_MISSING: Final = 25.0
 _FURTHER_WORD_MISSING: Final = 3.0
 _MOST_FURTHER: Final = 12.0
-_LOOSER_NAME: Final = 5.0
+_LOOSER_NAME: Final = 15.0
 _OF_RELEASE: Final = 6.0
+_TELLING_HINTS: Final = frozenset({"canned", "raw"})
+"""Hints at a state that answer what would have to be asked; that it is cooked, later, does not."""
 _SAME_IDLE: Final = 3.0
 _IDLE_MISSING: Final = 2.0
 
@@ -36,9 +39,21 @@ class Scored:
     """Why it must be asked about; none where it fits."""
 
 
-def score_food(query: Query, known: Known, index: Index) -> Scored:
-    """Return the points of the food's best name."""
-    fit = form_fit(query.said, query.hinted, known, as_usual=False)
+def score_food(query: Query, known: Known, index: Index, usual: Form = NO_FORM) -> Scored:
+    """Return the points of the food's best name.
+
+    Parameters
+    ----------
+    query : Query
+        The line.
+    known : Known
+        The food.
+    index : Index
+        The table's words.
+    usual : Form
+        The form that is meant where the line says nothing.
+    """
+    fit = form_fit(query.said, query.hinted, known, as_usual=False, usual=usual)
     best = Scored(known=known, points=float("-inf"))
     for name in known.names:
         points, doubts = _name_points(query, known, name, index)
@@ -79,45 +94,58 @@ def _name_points(
     return points, tuple(doubts)
 
 
-def score_alias(query: Query, alias: Alias, known: Known, place: int) -> Scored | None:
-    """Return the points of a food that the line's words are known to mean, if they are.
+def score_alias(query: Query, alias: Alias, known: Known, place: int) -> Scored:
+    """Return the points of a food that the line's words are known to mean.
 
     Parameters
     ----------
     query : Query
-        The line; its food words are those of the alias.
+        The line.
     alias : Alias
-        What cooks write.
+        One that `applying` gave for it.
     known : Known
         One of the foods it means.
     place : int
         0 for the likeliest of them, 1 for the next.
     """
-    settled = _settled(query, alias.words.form)
-    if settled is None:
-        return None
-    fit = form_fit(query.said, query.hinted, known, as_usual=True, settled=settled)
-    idle = alias.words.idle
-    points = _FULL + _KNOWN_AS - _NEXT_MEANING * place + fit.points + len(query.food)
-    points += 4.0 * len(settled)
-    points += _SAME_IDLE * len(idle & query.idle) - 2.0 * _IDLE_MISSING * len(idle - query.idle)
+    fit = form_fit(query.said, query.hinted, known, as_usual=True, settled=alias.words.form)
+    points = _FULL + fit.points + len(alias.words.food)
+    if not fit.doubts:
+        points += _KNOWN_AS - _NEXT_MEANING * place
     doubts = (*fit.doubts, "it may mean several things") if alias.ask else tuple(fit.doubts)
     return Scored(known=known, points=points, doubts=doubts)
 
 
-def _settled(query: Query, form: Form) -> Form | None:
-    """Return the form that the alias settles; None where the line does not say it all."""
-    if not form:
-        return NO_FORM
-    for axis, values in form.items():
-        said = query.said.get(axis)
-        if said is None:
-            # "drained" chickpeas are canned ones.
-            if axis != STATE or not values <= query.hinted.get(axis, frozenset()):
-                return None
-        elif not values <= said:
-            return None
-    return form
+def applying(query: Query, found: Sequence[Alias]) -> list[Alias]:
+    """Return the aliases that the line says in full, without those that another says and more."""
+    said = [alias for alias in found if _says(query, alias)]
+    return [
+        alias for alias in said if not any(_says_more(other, alias) for other in said)
+    ]
+
+
+def _says(query: Query, alias: Alias) -> bool:
+    if not alias.words.idle <= query.idle:
+        return False
+    hints = query.hinted.get(STATE, frozenset())
+    for axis, values in alias.words.form.items():
+        if axis in query.said:
+            if not values <= query.said[axis]:
+                return False
+        elif axis != STATE or not values <= hints & _TELLING_HINTS:
+            # "drained" chickpeas are canned ones; nothing else is taken for said.
+            return False
+    if alias.ask:
+        # What has to be asked of "rosemary" is answered by "dried rosemary".
+        further = query.said.keys() - alias.words.form.keys() - {RINSE, METHOD}
+        return not further and (STATE in alias.words.form or not hints & _TELLING_HINTS)
+    return True
+
+
+def _says_more(one: Alias, other: Alias) -> bool:
+    axes, others = one.words.form.items(), other.words.form.items()
+    more_idle = one.words.idle >= other.words.idle
+    return more_idle and axes >= others and (axes > others or one.words.idle > other.words.idle)
 
 
 def _quoted(words: frozenset[str]) -> str:

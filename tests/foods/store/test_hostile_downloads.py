@@ -295,8 +295,12 @@ def test_half_of_a_letter_in_json_is_taken_out(tmp_path: Path, store: Path) -> N
         householdServingFullText="2 \ud800tbsp",
         brandedFoodCategory="\ud800",
     )
-    imported(written(tmp_path, "foods.json", json.dumps({"Foods": [food_]})), store)
+    odd = json_food(2) | {"\ud800": 1}
+    done = imported(written(tmp_path, "foods.json", json.dumps({"Foods": [food_, odd]})), store)
     assert names(store) == ["Dip x (A)"]
+    assert [each.what for each in done.skipped] == [
+        "The food cannot be read: a name has half a letter."
+    ]
 
 
 def test_a_stream_of_zeros_is_refused_at_once(tmp_path: Path, store: Path) -> None:

@@ -155,11 +155,12 @@ def test_broken_rows_are_left_out_and_told_with_their_line(tmp_path: Path, store
         abbreviated("01001", "TWICE", **{E: "1"}),
         abbreviated("01003", "ODD FIGURE", **{E: "much", "at4": "2"}),
         "~01004~^~SHORT ROW~\r\n",
-        abbreviated("01005", "NO FIGURES AT ALL", **{R: "200"}),
+        abbreviated("01005", "ODD REFUSE", **{E: "1", R: "200"}),
+        abbreviated("01006", "NO FIGURES AT ALL"),
         "\r\n",
     ]
     done = imported(written(tmp_path, "ABBREV.txt", "".join(rows)), store)
-    assert names(store) == ["Good", "No figures at all", "Odd figure"]
+    assert names(store) == ["Good", "Odd figure", "Odd refuse"]
     assert figure(store, "ndb:01003", "energy_kcal") is None
     assert figure(store, "ndb:01003", "protein_g") == 2
     told = {each.what: each.places for each in done.skipped}
@@ -169,6 +170,7 @@ def test_broken_rows_are_left_out_and_told_with_their_line(tmp_path: Path, store
         "Energ_Kcal is no number.": ("ABBREV.txt, line 4",),
         "The row has not the 53 fields of its file.": ("ABBREV.txt, line 5",),
         "The refuse is no percentage: taken as none.": ("NDB 01005",),
+        "There are no figures for it.": ("NDB 01006",),
     }
 
 
