@@ -42,7 +42,7 @@ class ImportDialog(QDialog):
         self.worker = Worker(self)
         self.worker.done.connect(self._on_done)
         self.worker.failed.connect(self._on_failed)
-        self.worker.progressed.connect(lambda part: self._bar.setValue(int(1000 * part)))
+
         about = QLabel(ABOUT)
         about.setWordWrap(True)
         self._file = tool_button("import file", "Choose a file …")
@@ -52,6 +52,7 @@ class ImportDialog(QDialog):
         self._bar = named(QProgressBar(), "import progress")
         self._bar.setRange(0, 1000)
         self._bar.setTextVisible(False)
+        self.worker.progressed.connect(lambda part: self._bar.setValue(int(1000 * part)))
         self._bar.hide()
         self._words = named(muted_label(self._known()), "import words")
         self._words.setWordWrap(True)

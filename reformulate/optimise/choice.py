@@ -57,9 +57,9 @@ class Choice:
     objective: float
     """What the options taken cost together [1]."""
     bound: float
-    """No choice that gives as little costs less than this [1]."""
+    """No choice that gives as little costs less than this, 1e-9 aside [1]."""
     proven: bool
-    """True where no other choice gives less, or costs less and gives as little."""
+    """True where no other choice gives less, or gives as little and costs less."""
 
 
 def choose(
@@ -111,16 +111,16 @@ def choose(
     SolverStopped
         If the time was up before any choice was found.
     """
-    task = _task(options, rows, lower, upper, at_most_used)
+    limited = np.isfinite(lower) | np.isfinite(upper)
+    task = _task(options, rows[limited], lower[limited], upper[limited], at_most_used)
     patience = Patience(until=monotonic() + seconds, stop=stop or _never)
     # Nearly always there is a choice that keeps every limit, and a first look finds it.
     found = search(task, None, replace(patience, parts=PARTS))
     proven = True
     if found.pick is None and not found.stopped:
-        levels = np.zeros(len(task.lower), dtype=int)
-        levels[: len(rows)] = gives
-        sizes = np.ones(len(task.lower))
-        sizes[: len(rows)] = size
+        extra = len(task.lower) - np.count_nonzero(limited)
+        levels = np.append(gives[limited], np.zeros(extra, dtype=int))
+        sizes = np.append(size[limited], np.ones(extra))
         found, proven = _nearest(task, levels, sizes, patience)
     if found.stopped:
         return None
@@ -159,8 +159,7 @@ def _task(
     item = np.repeat(np.arange(len(options)), counts)
     grams = np.concatenate([one.grams for one in options])
     cost = np.concatenate([one.cost for one in options])
-    limited = np.isfinite(lower) | np.isfinite(upper)
-    adds = np.where(limited[:, None], rows, 0.0)[:, item] * grams
+    adds = rows[:, item] * grams
     least, most = lower - WITHIN, upper + WITHIN
     if at_most_used is not None:
         items, count = at_most_used

@@ -21,6 +21,12 @@ WIDTH: Final = 200
 GUIDE: Final = 1e-3
 """How much of the guide is added to bounds to tell which partial choices are kept [1]."""
 
+ONE_SIDED: Final = 0.1
+"""Room of a row with one limit, beside the largest it can come to [1]."""
+
+LEAST_ROOM: Final = 1e-6
+"""Room added to every row, beside the largest it can come to [1]: a row may have none."""
+
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Grown:
@@ -75,7 +81,7 @@ class _Partial:
         self._up, self._down = np.maximum(prices.row, 0.0), np.maximum(-prices.row, 0.0)
         self._paid_lower = np.where(self._up > 0.0, task.lower, 0.0)[:, None]
         self._paid_upper = np.where(self._down > 0.0, task.upper, 0.0)[:, None]
-        self._cost = self._excess = self._guide = self._bound = np.zeros(1)
+        self._cost = self._excess = self._guide = self._own = np.zeros(1)
         self._sums = np.zeros((len(task.lower), 1))
         self._added: list[tuple[int, IntArray, IntArray]] = []
 
@@ -86,12 +92,12 @@ class _Partial:
 
     def order(self) -> list[int]:
         """Return the items, those first that move a row most beside the room between its limits."""
-        room = self._task.upper - self._task.lower
+        lower, upper = self._task.lower, self._task.upper
         size = np.maximum(np.abs(self._low.sum(axis=1)), np.abs(self._high.sum(axis=1)))
-        room = np.where(np.isfinite(room), room, 0.1 * size) + 1e-6 * np.where(
-            size > 0.0, size, 1.0
-        )
-        moves = ((self._high - self._low) / room[:, None]).max(axis=0)
+        one_sided = np.isinf(lower) != np.isinf(upper)
+        room = np.where(one_sided, ONE_SIDED * size, upper - lower) + LEAST_ROOM * size
+        room = np.where(room > 0.0, room, np.inf)[:, None]
+        moves = ((self._high - self._low) / room).max(axis=0, initial=0.0)
         order: list[int] = np.argsort(-moves, kind="stable").tolist()
         return order
 
@@ -128,15 +134,15 @@ class _Partial:
         priced = prices.bound + excess + self._up @ np.maximum(low - self._paid_lower, 0.0)
         priced += self._down @ np.maximum(self._paid_upper - high, 0.0)
         keeps = (np.maximum(own, priced) < self._below) & task.allows(missed)
-        self._cost, self._excess, self._bound = cost[keeps], excess[keeps], own[keeps]
+        self._cost, self._excess, self._own = cost[keeps], excess[keeps], own[keeps]
         self._sums = sums[:, keeps]
         self._guide = (self._guide[before] + task.guide[option])[keeps]
         self._added.append((item, before[keeps], option[keeps]))
 
     def cheapest(self) -> tuple[IntArray, float]:
         """Return the cheapest, all items added, and its cost with what it misses."""
-        at = int(np.argmin(self._bound))
-        cost = float(self._bound[at])
+        at = int(np.argmin(self._own))
+        cost = float(self._own[at])
         pick = np.zeros_like(self._task.first)
         for item, before, option in reversed(self._added):
             pick[item] = option[at] - self._task.first[item]

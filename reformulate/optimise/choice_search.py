@@ -114,7 +114,7 @@ def _halves(
     mean = np.add.reduceat(task.adds * share, task.first, axis=1)[:, task.item]
     widest = np.ptp(task.adds, axis=1, keepdims=True)
     off = np.abs(task.adds - mean) * share / np.where(widest > 0.0, widest, 1.0)
-    mixed = np.add.reduceat(off, task.first, axis=1).max(axis=0)
+    mixed = np.add.reduceat(off, task.first, axis=1).max(axis=0, initial=0.0)
     many = np.add.reduceat(left, task.first, dtype=int)
     mixed = np.where(many > 1, mixed, -1.0)
     item = int(np.argmax(mixed)) if mixed.max() > SAME else int(np.argmax(many))

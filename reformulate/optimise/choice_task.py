@@ -54,7 +54,7 @@ class Task:
 
     def allows(self, missed: FloatArray) -> NDArray[np.bool_]:
         """Return which misses (m, s) are none of a must, nor too much together (s,)."""
-        allowed: NDArray[np.bool_] = ~missed[self.musts].any(axis=0)
+        allowed = np.asarray(~missed[self.musts].any(axis=0))
         if len(self.most):
             allowed &= (self.shares @ missed <= self.most[:, None]).all(axis=0)
         return allowed

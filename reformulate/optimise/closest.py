@@ -63,7 +63,18 @@ class ClosestEngine:
             self._gentlest.set_row(row, coefficients)
 
     def find(self, model: Model) -> Found | None:
-        """Return the closest amounts, or None where the limits cannot all be kept; MODEL.md §4."""
+        """Return the closest amounts, or None where the limits cannot all be kept; MODEL.md §4.
+
+        None also where the solver proves nothing: the nearest limits, which may be the same, are then
+        easier to meet than to refuse.
+        """
+        try:
+            return self._find(model)
+        except SolverStopped:
+            self._first.set_cost(model.program.cost)
+            return None
+
+    def _find(self, model: Model) -> Found | None:
         program = model.program
         if np.any(program.row_lower > program.row_upper):
             return None

@@ -137,7 +137,9 @@ def collect_items(batch: Batch, brief: Brief, foods: FoodTable) -> Items:
 def _least_used(swap: Swap, stood_for: float, most: float) -> float:
     """Return the least grams of a swap, if any is used: what a cook would take the trouble for."""
     usual = min(SPOONFUL, LEAST_SHARE * swap.grams_per_gram * stood_for)
-    return min(usual if swap.least is None else swap.least, most)
+    if swap.least is None or (swap.pinned and swap.least <= 0.0):
+        return min(usual, most)
+    return min(swap.least, most)
 
 
 def _line_limits(hold: LineHold | None, grams: float) -> tuple[float, float]:

@@ -80,7 +80,7 @@ def build_model(items: Items, brief: Brief, recipe: Recipe) -> Model:
     moves = _to_grams(items)
     shape = (len(rows), len(moves))
     gram_rows = np.array([row.coefficients for row in rows]).reshape(shape)
-    by = np.array([row.coefficients if row.top is None else row.top for row in rows])
+    by = np.array([row.top if row.limit_moves else row.coefficients for row in rows])
     row_scale = np.abs(by.reshape(shape) @ moves).max(axis=1, initial=0.0)
     row_scale[row_scale == 0.0] = 1.0
     gram_rows /= row_scale[:, None]

@@ -69,7 +69,7 @@ class Row:
     """What the original has of that nutrient [row unit]."""
     top: FloatArray | None = None
     """(n,) what a share is of [row unit per g]; None for rows that are no shares. A share's limit
-    stands in its coefficients; it is scaled by this alone, so that the scale does not depend on it."""
+    stands in its coefficients; a goal is scaled by this alone, so that no handle changes the scale."""
     hold: Hold | None = None
     """The hold the row keeps; None for goals, swap groups and water."""
     band: bool = False
@@ -82,6 +82,11 @@ class Row:
     """1 where slack lifts a wish to its floor, -1 where it lowers it to its ceiling [1]."""
     quality: str = ""
     """The property of character whose change the row counts; empty for others."""
+
+    @property
+    def limit_moves(self) -> bool:
+        """True for a goal that is a share: a moved handle changes its coefficients."""
+        return self.top is not None and self.hold is None
 
     @property
     def is_share(self) -> bool:

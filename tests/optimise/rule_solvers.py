@@ -70,17 +70,18 @@ class Stages:
         """The least cost, with grams that have it; None where nothing keeps all limits."""
         unit, bounds = self.problem.unit, self.problem.bounds
         inside = [(low / u, high / u) for (low, high), u in zip(bounds, unit, strict=True)]
-        found = linprog(
-            cost,
-            A_ub=np.array(self.left),
-            b_ub=self.right,
-            bounds=[*inside, *[(0, None)] * (self.width - self.n)],
-            options=TIGHT,
-        )
-        assert found.status in (0, 2), found.message
-        if found.status == 2:
-            return None
-        return float(found.fun), (found.x[: self.n] * unit).tolist()
+        for presolve in (True, False):  # where limits touch, presolve may see none between them
+            found = linprog(
+                cost,
+                A_ub=np.array(self.left),
+                b_ub=self.right,
+                bounds=[*inside, *[(0, None)] * (self.width - self.n)],
+                options={**TIGHT, "presolve": presolve},
+            )
+            assert found.status in (0, 2), found.message
+            if found.status == 0:
+                return float(found.fun), (found.x[: self.n] * unit).tolist()
+        return None
 
     def then(self, kept: FloatArray, value: float, cost: FloatArray) -> float:
         """The least cost with what an earlier stage reached kept, from here on."""

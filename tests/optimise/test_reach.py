@@ -147,6 +147,9 @@ def test_a_goal_just_inside_an_end_is_met_and_one_just_outside_is_not(
     reach = reach_of(answer(case.recipe, brief), key)
     end, inwards = (reach.low, 1) if is_low else (reach.high, -1)
     assume(math.isfinite(end) and end > 0.01)
+    # Beside a bouillon cube an end may be a thousandth of what the rows are scaled by: below the
+    # solver's tolerance, which is no matter to a cook.
+    assume(not math.isfinite(reach.high) or end > 1e-3 * reach.high)
     inside, outside = asked(end * (1 + inwards * 1e-6)), asked(end * (1 - inwards * 1e-4))
     assert inside.status is Status.OPTIMAL
     assert outside.status is Status.CONFLICT

@@ -126,9 +126,7 @@ def by_last_digit(amount: float) -> Range:
     step, digits = Fraction(1), 0
     while (printed / step).denominator != 1 and digits < _MOST_DIGITS:
         step, digits = step / 10, digits + 1
-    return Range(
-        float(max(Fraction(0), printed - step * _HALF)), float(printed + step * _HALF)
-    )
+    return Range(float(max(Fraction(0), printed - step * _HALF)), float(printed + step * _HALF))
 
 
 def as_printed(amount: float) -> Fraction:

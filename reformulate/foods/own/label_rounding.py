@@ -30,13 +30,9 @@ class Rounding(StrEnum):
     """The figures stand as they are: from a recipe or a table."""
 
 
-def _f(number: str | int) -> Fraction:
-    return Fraction(number)
-
-
 def _nearest(step: str, low: str = "0", high: str | None = None, *, closed: bool = False) -> Band:
-    end = None if high is None else _f(high)
-    return Band(low=_f(low), high=end, step=_f(step), closed=closed)
+    end = None if high is None else Fraction(high)
+    return Band(low=Fraction(low), high=end, step=Fraction(step), closed=closed)
 
 
 def _zero(high: str | Fraction, *, closed: bool = False) -> Band:
@@ -44,7 +40,7 @@ def _zero(high: str | Fraction, *, closed: bool = False) -> Band:
 
 
 def _below(limit: str, low: str, high: str, *, closed: bool = False) -> Band:
-    return Band(low=_f(low), high=_f(high), limit=_f(limit), closed=closed)
+    return Band(low=Fraction(low), high=Fraction(high), limit=Fraction(limit), closed=closed)
 
 
 def _trifle(key: str) -> Fraction:
@@ -59,10 +55,29 @@ _US_CHOLESTEROL: Final = (_zero("2"), _below("5", "2", "5", closed=True), _neare
 _US_SODIUM: Final = (_zero("5"), _nearest("5", "5", "140", closed=True), _nearest("10", "140"))
 _US_GRAMS: Final = (_zero("0.5"), _below("1", "0.5", "1"), _nearest("1", "0.5"))
 
+# For these only what may be printed as 0 is known; other figures count to their last digit.
+_ONLY_A_TRIFLE: Final = (
+    "magnesium_mg",
+    "phosphorus_mg",
+    "zinc_mg",
+    "vitamin_a_ug",
+    "vitamin_c_mg",
+    "vitamin_e_mg",
+    "vitamin_k_ug",
+    "thiamin_mg",
+    "riboflavin_mg",
+    "niacin_mg",
+    "vitamin_b6_mg",
+    "vitamin_b12_ug",
+    "folate_ug",
+)
+
 US_LABEL: Final[Mapping[str, Bands]] = MappingProxyType(
     {
         "energy_kcal": _US_ENERGY,
-        **dict.fromkeys(("fat_g", "saturated_g", "monounsaturated_g", "polyunsaturated_g"), _US_FAT),
+        **dict.fromkeys(
+            ("fat_g", "saturated_g", "monounsaturated_g", "polyunsaturated_g"), _US_FAT
+        ),
         "cholesterol_mg": _US_CHOLESTEROL,
         "sodium_mg": _US_SODIUM,
         **dict.fromkeys(
@@ -70,13 +85,7 @@ US_LABEL: Final[Mapping[str, Bands]] = MappingProxyType(
         ),
         **{key: (_nearest("0.1"), _zero(_trifle(key))) for key in ("vitamin_d_ug", "iron_mg")},
         **{key: (_nearest("10"), _zero(_trifle(key))) for key in ("calcium_mg", "potassium_mg")},
-        **{
-            key: (_zero(_trifle(key)),)
-            for key in DAILY_VALUES
-            if key.startswith(("vitamin_a", "vitamin_c", "vitamin_e", "vitamin_k", "vitamin_b"))
-            or key in ("thiamin_mg", "riboflavin_mg", "niacin_mg", "folate_ug")
-            or key in ("magnesium_mg", "phosphorus_mg", "zinc_mg")
-        },
+        **{key: (_zero(_trifle(key)),) for key in _ONLY_A_TRIFLE},
     }
 )
 """Bands by nutrient [unit of the nutrient per serving]."""

@@ -76,7 +76,9 @@ def form_fit(
         The form that is meant where the line says nothing: refried beans are canned.
     """
     fit = Fit()
-    said = {axis: values for axis, values in said.items() if axis not in settled}
+    said = {
+        axis: left for axis, values in said.items() if (left := values - settled.get(axis, _NONE))
+    }
     if not as_usual:
         # What is usual is as good as hinted at, whatever else is said of the food.
         hinted = joined(hinted, {axis: usual[axis] for axis in _CARRIED if axis in usual})
@@ -173,7 +175,10 @@ def _rest(fit: Fit, said: Form, hinted: Form, food: Known, *, as_usual: bool) ->
         wanted = said.get(axis, _NONE)
         own, any_value = food.form.get(axis, _NONE), food.any_form.get(axis, _NONE)
         if wanted:
-            if not wanted & any_value and not (wanted == {"unsweetened"} and not any_value):
+            if axis == GROUND and any_value:
+                # Ground garlic is garlic powder; but powdered sugar is not granulated sugar.
+                fit.lose(0.0 if wanted & any_value else 3.0)
+            elif not wanted & any_value and not (wanted == {"unsweetened"} and not any_value):
                 lost = conflict_lost if any_value else asked_lost
                 fit.lose(lost, f"it says {_listed(wanted)}")
         elif own and not as_usual and not own & hinted.get(axis, _NONE):

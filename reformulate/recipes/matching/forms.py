@@ -37,6 +37,8 @@ _SAYS: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "frozen": ((STATE, "frozen"),),
     "pickled": ((STATE, "pickled"),),
     "ground": ((GROUND, "ground"),),
+    "powder": ((GROUND, "powder"),),
+    "granulated": ((GROUND, "granulated"),),
     "smoked": ((SMOKE, "smoked"),),
     "salted": ((SALT, "salted"),),
     "unsalted": ((SALT, "unsalted"),),

@@ -26,10 +26,10 @@ IDLE: Final = frozenset(
     cooled chilled cold warm room temperature thawed defrosted soaked overnight pressed
     squeezed toasted browned sifted whole halve each more needed taste desired serve serving
     garnish sprinkle sprinkling drizzle topping dusting greasing frying block brick tub wheel ball log head
-    bulb sprig bunch handful pinch dash piece leaf leafy floret kernel fillet fat content quick about approximately
+    bulb sprig bunch handful pinch dash piece leaf leafy floret kernel fillet content quick about approximately
     unbleached bleached enriched unwaxed untreated pasteurized pasteurised
     tail brushed nonpareil
-    peppers
+    peppers undrained
     """.split()
 )
 """In the form that `words_of` gives: singular, phrases in one word."""

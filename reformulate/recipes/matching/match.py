@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
 from reformulate.foods import FoodTable
-from reformulate.recipes.matching.forms import NO_FORM, joined
+from reformulate.recipes.matching.aliases import Alias
 from reformulate.recipes.matching.names import Index, Known, as_written, index_of
 from reformulate.recipes.matching.query import Query, query_of
 from reformulate.recipes.matching.scoring import Scored, applying, score_alias, score_food
@@ -18,8 +18,10 @@ from reformulate.recipes.matching.values import Candidate, Match
 from reformulate.recipes.reading import ReadLine
 
 _MOST_SHOWN: Final = 5
-_MOST_COMPARED: Final = 400
+_MOST_COMPARED: Final = 200
 """Foods that are looked at closely [count]; those that share the most telling words."""
+_LEAST_SHARED: Final = 0.4
+"""Telling words that a food shares, of those the best shares [fraction]: cream cheese, not cheese."""
 _TEMPERATURE: Final = 5.0
 """Points by which the odds of two foods differ e-fold."""
 _NONE_OF_THEM: Final = 71.5
@@ -32,6 +34,8 @@ _SAME_ENERGY: Final = (12.0, 0.12)
 """Foods whose figures differ less are as good as one another: [kcal per 100 g], [fraction]."""
 _SAME_SODIUM: Final = (50.0, 0.20)
 """Likewise for sodium: [mg per 100 g], [fraction]."""
+_SWAYED: Final = 25.0
+"""Points by which a remark may move a food ahead of another."""
 _NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
 
 
@@ -76,7 +80,7 @@ def match_food(
     if not query.food and not query.said:
         return Match(why="The line names no food.")
     query, misspelt = spelt(query, index)
-    return _decided(query, _ranked(query, index), misspelt)
+    return _decided(query, index, misspelt)
 
 
 def name_to_remember(line: ReadLine | str) -> str:
@@ -103,17 +107,25 @@ def _given(index: Index, query: Query, known: Known, why: str) -> Match:
 def _ranked(query: Query, index: Index) -> list[Scored]:
     """Foods by points, each once."""
     best: dict[int, Scored] = {}
-    usual = NO_FORM
-    widened = index.called.get(query.food | query.aside, ())
-    for alias in applying(query, widened or index.called.get(query.food, ())):
+    usual: Known | None = None
+    for alias in _called(query, index):
         rows = [index.by_key[key] for key in alias.foods if key in index.by_key]
-        if rows and not alias.ask:
-            usual = joined(usual, index.foods[rows[0]].form)
+        if rows and not alias.ask and usual is None:
+            usual = index.foods[rows[0]]
         for place, row in enumerate(rows):
             _keep(best, score_alias(query, alias, index.foods[row], place))
     for row in _sharing_words(query, index):
         _keep(best, score_food(query, index.foods[row], index, usual))
     return sorted(best.values(), key=lambda one: (-one.points, one.known.row))
+
+
+def _called(query: Query, index: Index) -> list[Alias]:
+    """Return what cooks are known to call by the line's words, its further words first."""
+    for words in query.wider:
+        found = applying(query, index.called.get(words, ()))
+        if found:
+            return found
+    return []
 
 
 def _keep(best: dict[int, Scored], one: Scored) -> None:
@@ -123,17 +135,18 @@ def _keep(best: dict[int, Scored], one: Scored) -> None:
 
 
 def _sharing_words(query: Query, index: Index) -> list[int]:
-    shared: Counter[int] = Counter()
+    shared: dict[int, float] = defaultdict(float)
     for word in query.food:
         weight = index.weight.get(word, 0.0) + 0.01
         for row in index.rows.get(word, ()):
-            shared[row] += weight  # type: ignore[assignment]
-    if len(shared) <= _MOST_COMPARED:
-        return list(shared)
-    return [row for row, _ in shared.most_common(_MOST_COMPARED)]
+            shared[row] += weight
+    least = _LEAST_SHARED * max(shared.values(), default=0.0)
+    ranked = sorted(shared.items(), key=lambda pair: (-pair[1], pair[0]))
+    return [row for row, weight in ranked[:_MOST_COMPARED] if weight >= least]
 
 
-def _decided(query: Query, ranked: Sequence[Scored], misspelt: str) -> Match:
+def _decided(query: Query, index: Index, misspelt: str) -> Match:
+    ranked = _ranked(query, index)
     if not ranked:
         return Match(why=f"No food of the table is called “{query.written}”.")
     odds = [math.exp((one.points - _NONE_OF_THEM) / _TEMPERATURE) for one in ranked]
@@ -141,6 +154,7 @@ def _decided(query: Query, ranked: Sequence[Scored], misspelt: str) -> Match:
     best = ranked[0]
     alike = sum(o for o, one in zip(odds, ranked, strict=True) if _as_good(best.known, one.known))
     doubts = [*best.doubts, *([misspelt] if misspelt else [])]
+    doubts.extend(_doubts_aside(query, index, ranked))
     sure = not doubts and alike / total >= _SURE
     candidates = tuple(
         Candidate(
@@ -151,6 +165,24 @@ def _decided(query: Query, ranked: Sequence[Scored], misspelt: str) -> Match:
         for o, one in zip(odds[:_MOST_SHOWN], ranked[:_MOST_SHOWN], strict=True)
     )
     return Match(ranked=candidates, sure=sure, why=_why(query, ranked, doubts, sure=sure))
+
+
+def _doubts_aside(query: Query, index: Index, ranked: Sequence[Scored]) -> Iterator[str]:
+    """Yield what the rest of the line says against the best food."""
+    best = ranked[0]
+    company = (query.asides.company & index.rows.keys()) - best.known.every_word
+    if company:
+        yield f"{_quoted(company)} may come with it"
+    loose = query.asides.loose - best.known.every_word
+    for other in ranked[1:_MOST_SHOWN]:
+        says = loose & other.known.names[0].words.food
+        if says and other.points > best.points - _SWAYED and not _as_good(best.known, other.known):
+            yield f"the line has {_quoted(says)} too"
+            return
+
+
+def _quoted(words: Iterable[str]) -> str:
+    return " ".join(f"“{word}”" for word in sorted(words))
 
 
 def _why(query: Query, ranked: Sequence[Scored], doubts: Sequence[str], *, sure: bool) -> str:

@@ -68,8 +68,10 @@ class Index:
     """Row of each name as written, folded."""
     called: Mapping[frozenset[str], tuple[Alias, ...]]
     """Aliases by their food words."""
-    vocabulary: frozenset[str]
-    """Every word that says something, for judging spelling."""
+    known_words: frozenset[str]
+    """Every word of foods and aliases, and those that say nothing."""
+    vocabulary: tuple[str, ...]
+    """The same in a fixed order, to search for the nearest spelling."""
 
 
 _INDEXES: Final[WeakKeyDictionary[FoodTable, Index]] = WeakKeyDictionary()
@@ -109,7 +111,8 @@ def _build(table: FoodTable) -> Index:
         by_key={known.key: known.row for known in foods},
         exact=exact,
         called={words: tuple(found) for words, found in called.items()},
-        vocabulary=frozenset({*rows, *IDLE}),
+        known_words=frozenset({*rows, *IDLE}),
+        vocabulary=tuple(sorted({*rows, *IDLE})),
     )
 
 

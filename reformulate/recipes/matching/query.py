@@ -5,13 +5,29 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from reformulate.recipes.matching.forms import FAT, PACK, RINSE, SALT, SMOKE, STATE, SWEET, Form
-from reformulate.recipes.matching.text import sorted_words
+from reformulate.measures import grams_per
+from reformulate.recipes.matching.asides import Asides, asides_of
+from reformulate.recipes.matching.forms import (
+    FAT,
+    PACK,
+    RINSE,
+    SALT,
+    SMOKE,
+    STATE,
+    SWEET,
+    Form,
+    says,
+)
+from reformulate.recipes.matching.idle_words import IDLE
+from reformulate.recipes.matching.text import Sorted, sorted_words
 from reformulate.recipes.matching.words import words_of
 from reformulate.recipes.reading import ReadLine, read_line
 
-_SAID_ASIDE: Final = frozenset({FAT, SALT, SMOKE, SWEET, PACK, RINSE})
-"""What counts as said wherever in the line it stands: "butter, unsalted"."""
+_NONE: Final[frozenset[str]] = frozenset()
+_WRITTEN_APART: Final = (FAT, SALT, SWEET, PACK)
+"""Said in several words, wherever in the line they stand: "ricotta, part skim"."""
+_SAID_ASIDE: Final = frozenset({SMOKE, RINSE})
+"""What counts as said in a remark as well."""
 _STATES_ASIDE: Final = frozenset({"raw", "canned", "dried", "frozen", "pickled"})
 """States likewise; but beef that is "cooked and drained" was weighed raw, or not: a hint."""
 _FRESH_UNITS: Final = frozenset({"sprig", "bunch", "leaf", "stalk", "ear"})
@@ -30,22 +46,69 @@ class Query:
     food: frozenset[str]
     """Words that name the food."""
     aside: frozenset[str]
-    """Words of the preparation and the comments that may name it."""
+    """Further words of the line that may name it."""
+    asides: Asides
     idle: frozenset[str]
     said: Form
     hinted: Form
+    telling: frozenset[str]
+    """The hints at a state that answer what would have to be asked."""
+    as_bought: bool
+    """Whether the amount is a mass or a count: of the raw food, where it is cooked later."""
+
+    @property
+    def wider(self) -> tuple[frozenset[str], ...]:
+        """The food's words with those of one or all further segments, the fullest first."""
+        sets = [self.food | self.aside, self.food | self.asides.company]
+        sets.extend(self.food | segment.food for segment in self.asides.told)
+        return tuple(dict.fromkeys(sorted(sets, key=len, reverse=True)))
 
 
 def query_of(line: ReadLine | str) -> Query:
     """Sort a line that was read, or a text: an ingredient line or a name alone."""
     read = read_line(line) if isinstance(line, str) else line
     written = read.match_text or read.food_text
-    main_words = words_of(written)
-    main = sorted_words(main_words)
-    side = sorted_words((*words_of(read.prep), *words_of(read.comment)))
+    words = words_of(written)
+    main = sorted_words(words)
+    asides = asides_of(read)
+    remarks = sorted_words((*words_of(_remark(read)),))
+    said, hinted = _forms(read, words, main, remarks, asides)
+    aside = remarks.food.union(*(segment.food for segment in asides.told)) - main.food
+    idle = main.idle.union(remarks.idle, *(segment.idle for segment in asides.told))
+    mass = grams_per(read.pack.unit if read.pack is not None else read.unit) is not None
+    hints = hinted.get(STATE, _NONE)
+    return Query(
+        written=written,
+        name=_remembered_name(words, said),
+        whole=line if isinstance(line, str) else read.text,
+        food=main.food,
+        aside=aside - asides.loose,
+        asides=asides,
+        idle=idle,
+        said=said,
+        hinted=hinted,
+        telling=hints & ({"canned", "raw"} if mass else {"canned", "raw", "cooked"}),
+        as_bought=mass or read.unit not in {"", "cup", "tbsp", "tsp", "ml", "l", "dl", "cl", "pint"},
+    )
+
+
+def _remark(read: ReadLine) -> str:
+    return f"{read.prep}, {read.comment}".replace("can ", " ").replace("jar", " ")
+
+
+def _forms(
+    read: ReadLine, words: tuple[str, ...], main: Sorted, remarks: Sorted, asides: Asides
+) -> tuple[Form, Form]:
+    """Return what the line says of the food's form, and what it only hints at."""
     said = dict(main.form)
     hinted: dict[str, frozenset[str]] = {}
-    for axis, values in side.form.items():
+    if _cooked_later(words):
+        hinted[STATE] = said.pop(STATE)
+    for axis in _WRITTEN_APART:
+        told = _NONE.union(*(segment.form.get(axis, _NONE) for segment in asides.told))
+        if told or axis in said:
+            said[axis] = told or said[axis]
+    for axis, values in remarks.form.items():
         strong = values & _STATES_ASIDE if axis == STATE else values
         if axis in said:
             # "roasted red peppers, drained" is drained as well.
@@ -53,29 +116,32 @@ def query_of(line: ReadLine | str) -> Query:
                 said[axis] |= values
         elif axis in _SAID_ASIDE or (axis == STATE and strong):
             said[axis] = strong
-        else:
-            hinted[axis] = values
+        elif axis not in _WRITTEN_APART:
+            hinted[axis] = hinted.get(axis, _NONE) | values
     if STATE not in said:
-        hints = set(hinted.get(STATE, frozenset()))
-        if RINSE in said:
+        hints = set(hinted.get(STATE, _NONE))
+        if RINSE in said and "cooked" not in hints:
             hints.add("canned")
         if read.unit in _FRESH_UNITS:
             hints.add("raw")
         if hints:
             hinted[STATE] = frozenset(hints)
-    return Query(
-        written=written,
-        name=remembered_name(main_words, said),
-        whole=line if isinstance(line, str) else read.text,
-        food=main.food,
-        aside=side.food - main.food,
-        idle=main.idle | side.idle,
-        said=said,
-        hinted=hinted,
+    return said, hinted
+
+
+def _cooked_later(words: tuple[str, ...]) -> bool:
+    """Whether cooking is named after the food, as a step: "bacon, cooked and crumbled"."""
+    states = [at for at, word in enumerate(words) if any(axis == STATE for axis, _ in says(word))]
+    names = [at for at, word in enumerate(words) if not says(word) and word not in IDLE]
+    return bool(
+        states
+        and names
+        and states[0] > names[-1]
+        and all((STATE, "cooked") in says(words[at]) for at in states)
     )
 
 
-def remembered_name(words: tuple[str, ...], said: Form) -> str:
+def _remembered_name(words: tuple[str, ...], said: Form) -> str:
     """Return the food's words and what is said of its form, in one order."""
     aside = sorted({value for values in said.values() for value in values} - set(words))
     return " ".join((*words, *aside))

@@ -21,10 +21,14 @@ _WORD_TOO_MANY: Final = 25.0
 _HEAD_WORD_MISSING: Final = 25.0
 _FURTHER_WORD_MISSING: Final = 3.0
 _MOST_FURTHER: Final = 12.0
+_UNUSUAL_WORD: Final = 8.0
+"""For a word missing that what is usually meant has not: plain yogurt is not vanilla yogurt."""
 _LOOSER_NAME: Final = 15.0
 _OF_RELEASE: Final = 6.0
-_TELLING_HINTS: Final = frozenset({"canned", "raw"})
-"""Hints at a state that answer what would have to be asked; that it is cooked, later, does not."""
+_WORD_ASIDE: Final = 25.0
+"""For a word beside the food that the name has: "vinegar, balsamic" [points]."""
+_CLEAR: Final = -5.0
+"""Points a form may lose before words that are known to mean a food no longer count for it."""
 _SAME_IDLE: Final = 3.0
 _IDLE_MISSING: Final = 2.0
 
@@ -39,7 +43,7 @@ class Scored:
     """Why it must be asked about; none where it fits."""
 
 
-def score_food(query: Query, known: Known, index: Index, usual: Form = NO_FORM) -> Scored:
+def score_food(query: Query, known: Known, index: Index, usual: Known | None = None) -> Scored:
     """Return the points of the food's best name.
 
     Parameters
@@ -50,13 +54,16 @@ def score_food(query: Query, known: Known, index: Index, usual: Form = NO_FORM) 
         The food.
     index : Index
         The table's words.
-    usual : Form
-        The form that is meant where the line says nothing.
+    usual : Known or None
+        The food that the words usually mean; its form is meant where the line says nothing.
     """
-    fit = form_fit(query.said, query.hinted, known, as_usual=False, usual=usual)
+    usual_form = usual.form if usual else NO_FORM
+    fit = form_fit(query.said, query.hinted, known, as_usual=False, usual=usual_form)
     best = Scored(known=known, points=float("-inf"))
     for name in known.names:
-        points, doubts = _name_points(query, known, name, index)
+        if not name.is_own and not best.doubts:
+            break  # its own name fits; a looser one cannot be better
+        points, doubts = _name_points(query, known, name, index, usual)
         if points + fit.points > best.points:
             best = Scored(
                 known=known, points=points + fit.points, doubts=(*doubts, *fit.doubts)
@@ -65,7 +72,7 @@ def score_food(query: Query, known: Known, index: Index, usual: Form = NO_FORM) 
 
 
 def _name_points(
-    query: Query, known: Known, name: Name, index: Index
+    query: Query, known: Known, name: Name, index: Index, usual: Known | None
 ) -> tuple[float, tuple[str, ...]]:
     words = name.words
     has = query.food | query.aside
@@ -82,13 +89,17 @@ def _name_points(
     elif not name.head & query.food:
         doubts.append("the food itself is not named")
     further = words.food - name.head - has
-    points -= min(_FURTHER_WORD_MISSING * len(further), _MOST_FURTHER)
+    points -= min(_FURTHER_WORD_MISSING * len(further) * (1 + known.is_release), _MOST_FURTHER)
+    if usual is not None and further - usual.every_word:
+        points -= _UNUSUAL_WORD
     points += _SAME_IDLE * len(words.idle & query.idle) - _IDLE_MISSING * len(words.idle - query.idle)
     if not name.is_own:
         points -= _LOOSER_NAME
         doubts.append(f"{known.title} is only near to it")
     if known.is_release:
         points -= _OF_RELEASE
+    if not unknown and not missing and name.is_own:
+        points += _WORD_ASIDE * len((query.aside - query.food) & words.food)
     # Between foods that share only some words, the rarer word tells more.
     points += sum(index.weight.get(word, 0.0) for word in query.food & words.food)
     return points, tuple(doubts)
@@ -108,12 +119,24 @@ def score_alias(query: Query, alias: Alias, known: Known, place: int) -> Scored:
     place : int
         0 for the likeliest of them, 1 for the next.
     """
-    fit = form_fit(query.said, query.hinted, known, as_usual=True, settled=alias.words.form)
+    answered = alias.ask and _answers(query, alias)
+    settled = alias.words.form
+    fit = form_fit(query.said, query.hinted, known, as_usual=not answered, settled=settled)
     points = _FULL + fit.points + len(alias.words.food)
-    if not fit.doubts:
-        points += _KNOWN_AS - _NEXT_MEANING * place
-    doubts = (*fit.doubts, "it may mean several things") if alias.ask else tuple(fit.doubts)
+    doubts = tuple(fit.doubts)
+    if not answered:
+        if not doubts and fit.points > _CLEAR and not _cooked_or_raw(query, known):
+            points += _KNOWN_AS - _NEXT_MEANING * place
+        if alias.ask:
+            doubts = (*doubts, "it may mean several things")
     return Scored(known=known, points=points, doubts=doubts)
+
+
+def _cooked_or_raw(query: Query, known: Known) -> bool:
+    """Whether the line has it cooked in the end while this food is raw, or so it seems."""
+    hints = query.hinted.get(STATE, frozenset())
+    state = known.form.get(STATE, frozenset())
+    return "cooked" in hints and not query.as_bought and "cooked" not in state
 
 
 def applying(query: Query, found: Sequence[Alias]) -> list[Alias]:
@@ -127,19 +150,21 @@ def applying(query: Query, found: Sequence[Alias]) -> list[Alias]:
 def _says(query: Query, alias: Alias) -> bool:
     if not alias.words.idle <= query.idle:
         return False
-    hints = query.hinted.get(STATE, frozenset())
     for axis, values in alias.words.form.items():
         if axis in query.said:
             if not values <= query.said[axis]:
                 return False
-        elif axis != STATE or not values <= hints & _TELLING_HINTS:
+        elif axis != STATE or not values <= query.telling:
             # "drained" chickpeas are canned ones; nothing else is taken for said.
             return False
-    if alias.ask:
-        # What has to be asked of "rosemary" is answered by "dried rosemary".
-        further = query.said.keys() - alias.words.form.keys() - {RINSE, METHOD}
-        return not further and (STATE in alias.words.form or not hints & _TELLING_HINTS)
     return True
+
+
+def _answers(query: Query, alias: Alias) -> bool:
+    """Whether the form the line says answers what the alias asks: "dried" of rosemary."""
+    if query.said.keys() - alias.words.form.keys() - {RINSE, METHOD}:
+        return True
+    return STATE not in alias.words.form and bool(query.telling)
 
 
 def _says_more(one: Alias, other: Alias) -> bool:

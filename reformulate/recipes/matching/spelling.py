@@ -25,7 +25,7 @@ def spelt(query: Query, index: Index) -> tuple[Query, str]:
     idle = set(query.idle)
     doubts: list[str] = []
     for word in sorted(query.food):
-        meant, slips = (word, 0) if word in index.vocabulary else _nearest(word, index)
+        meant, slips = (word, 0) if word in index.known_words else _nearest(word, index)
         (idle if meant in IDLE else food).add(meant)
         if slips > 1 or (slips and (len(word) < _CERTAIN or word[0] != meant[0])):
             doubts.append(f"“{word}” was read as “{meant}”")
@@ -37,14 +37,16 @@ def spelt(query: Query, index: Index) -> tuple[Query, str]:
 @lru_cache(maxsize=2048)
 def _nearest(word: str, index: Index) -> tuple[str, int]:
     """Return the word of the foods that is spelt most alike, and by how many slips."""
-    from rapidfuzz.distance import OSA  # noqa: PLC0415 - only mistyped words need it
+    from rapidfuzz import process  # noqa: PLC0415 - only mistyped words need it
+    from rapidfuzz.distance import OSA  # noqa: PLC0415
 
     if not _SHORTEST <= len(word) <= _MOST_LETTERS or not word.isalpha():
         return word, 0
     most = 2 if len(word) >= _LONG else 1
-    best = (most + 1, True, word)
-    for known in index.vocabulary:
-        if abs(len(known) - len(word)) <= most:
-            slips = OSA.distance(word, known, score_cutoff=most)
-            best = min(best, (slips, known[0] != word[0], known)) if slips <= most else best
-    return (best[2], best[0]) if best[0] <= most else (word, 0)
+    near = process.extract(
+        word, index.vocabulary, scorer=OSA.distance, score_cutoff=most, limit=None
+    )
+    slips, _, meant = min(
+        ((slips, known[0] != word[0], known) for known, slips, _ in near), default=(0, False, word)
+    )
+    return meant, int(slips)

@@ -13,7 +13,7 @@ LONGEST: Final = 400
 """How much of a text is looked at [characters]; no food has a longer name."""
 _MOST_WORDS: Final = 40
 _WORD: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?%|[a-z][a-z0-9]*|[0-9]+")
-_PERCENT: Final = re.compile(r"([0-9]) ?(?:%|per ?cent\b)")
+_PERCENT: Final = re.compile(r"([0-9]) ?(?:%|per ?cent\b)(?: ?(?:milk ?)?fat\b)?")
 _APOSTROPHES: Final = str.maketrans("", "", "'’‘`´")
 
 _LIKE_PLURALS: Final = frozenset(

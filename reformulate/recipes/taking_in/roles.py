@@ -1,74 +1,155 @@
-"""What a line does in a dip, guessed from what it is and how much of it there is."""
+"""What a line does in a dip, guessed from what it is and how much of it there is.
+
+Rules of thumb from common practice, read off the food's group and name. The cook may change each.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
 from reformulate.foods import Food
 
-BASE_SHARE: Final = 0.15
-"""From this share of the mass a food of a kind that carries a dip is a base [1]; common practice."""
+CREAMY_SHARE: Final = 0.05
+"""From this share of the mass something soft and creamy is a base [1]."""
+CARRYING_SHARE: Final = 0.15
+"""From this share beans, fish, eggs and the like are a base [1]."""
+SOLID_SHARE: Final = 0.25
+"""From this share hard cheese, meat or a sauce is a base [1]."""
+WALNUT_SHARE: Final = 0.08
+"""From this share nuts and seeds make the body; less is there for the bite [1]."""
+STRONG_SHARE: Final = 0.10
+"""Up to this share a strong cheese is there for its flavour [1]."""
 
-ACIDS: Final = ("vinegar", "lemon juice", "lime juice", "verjuice", "citric")
-FATS: Final = ("oil", "butter", "ghee", "lard", "shortening", "margarine")
-SWEETS: Final = ("sugar", "honey", "syrup", "molasses", "sweetener", "stevia")
-LIQUIDS: Final = ("water", "broth", "stock", "beer", "wine", "milk", "juice")
-BODIES: Final = ("flour", "starch", "crumb", "oats", "gelatin", "cheese", "nuts", "seeds")
-GROUPS: Final = {
+GARNISHES: Final = re.compile(
+    r"\b(?:to garnish|(?:for|as)(?: a| the)? (?:garnish|topping|sprinkling|drizzling|dusting)|"
+    r"to (?:top|finish|sprinkle|drizzle))\b",
+    re.IGNORECASE,
+)
+
+_ACIDS: Final = frozenset({"vinegar", "verjuice", "citric", "tartar"})
+_SOUR_FRUIT: Final = frozenset({"lemon", "lime"})
+_FATS: Final = frozenset({"butter", "ghee", "lard", "shortening", "margarine", "oil", "fat"})
+_CREAMY: Final = frozenset(
+    "sour yogurt cottage ricotta mascarpone quark labneh fraîche hummus mayonnaise "
+    "mayonnaise-type tofu dressing queso".split()
+)
+_POURED: Final = frozenset(
+    {"milk", "buttermilk", "half", "cream", "water", "broth", "juice", "coffee"}
+)
+_STRONG: Final = frozenset(
+    {"parmesan", "romano", "blue", "roquefort", "cotija", "gruyère", "feta", "cheddar"}
+)
+_AROMATIC: Final = frozenset(
+    "garlic shallot scallion chives ginger jalapeño serrano chile chipotle leek capers "
+    "wasabi horseradish zest".split()
+)
+_FLAVOURING_STARTS: Final = ("onion", "tomato paste", "sun-dried", "hot pepper", "green chile")
+_CARRIERS: Final = frozenset({"Beans and lentils", "Fish and shellfish", "Eggs", "Plant bases"})
+_BITES: Final = frozenset({"Vegetables", "Fruit", "Pickles and olives", "Meat and poultry"})
+_OF_GROUP: Final = {
     "Herbs and spices": "flavouring",
     "Condiments and sauces": "flavouring",
-    "Pickles and olives": "inclusion",
     "Sweeteners": "sweetener",
     "Vinegars": "acid",
     "Oils and fats": "fat",
     "Drinks and liquids": "liquid",
     "Flours and thickeners": "body",
     "Bread, crackers and chips": "body",
-    "Nuts and seeds": "body",
-    "Cheese": "body",
-    "Salt and leavening": "flavouring",
+    "Salt and leavening": "body",
 }
-"""Role by the food's group, where its name says nothing else."""
-
-CARRIERS: Final = (
-    "Dairy",
-    "Cheese",
-    "Beans and lentils",
-    "Fish and shellfish",
-    "Mayonnaise and dressings",
-    "Plant bases",
-    "Vegetables",
-    "Fruit",
-)
-"""Groups whose foods carry a dip where there is much of them."""
 
 
-def guess_roles(foods: Sequence[Food], grams: Sequence[float | None]) -> tuple[str, ...]:
-    """Return a role for each of n foods by kind and share of the mass; the cook may change them."""
-    total = sum(mass or 0.0 for mass in grams) or 1.0
+def guess_roles(
+    foods: Sequence[Food], grams: Sequence[float | None], texts: Sequence[str] = ()
+) -> tuple[str, ...]:
+    """Return a role for each of n foods by kind and share of the mass.
+
+    Parameters
+    ----------
+    foods : (n,) sequence of Food
+        What the lines are.
+    grams : (n,) sequence
+        Mass of each [g]; None where it is not known.
+    texts : (n,) sequence of str, optional
+        The lines as written: "for garnish" tells.
+    """
+    known = [mass or 0.0 for mass in grams]
+    total = sum(known) or 1.0
+    said = texts or [""] * len(foods)
     roles = [
-        _role(food, (mass or 0.0) / total) for food, mass in zip(foods, grams, strict=True)
+        "garnish" if GARNISHES.search(text) else _role(food, mass / total)
+        for food, mass, text in zip(foods, known, said, strict=True)
     ]
-    if "base" not in roles and foods:
-        heaviest = max(range(len(foods)), key=lambda i: grams[i] or 0.0)
-        roles[heaviest] = "base"
+    _find_base(roles, foods, known)
     return tuple(roles)
+
+
+def _find_base(roles: list[str], foods: Sequence[Food], grams: Sequence[float]) -> None:
+    """Make the heaviest line the base where nothing creamy is: a pepper or an olive spread."""
+    if "base" in roles or not foods:
+        return
+    bites = [i for i, food in enumerate(foods) if food.group in _BITES and roles[i] != "garnish"]
+    among = bites or range(len(foods))
+    roles[max(among, key=lambda i: grams[i])] = "base"
 
 
 def _role(food: Food, share: float) -> str:
     name = food.name.lower()
-    words = set(name.replace(",", " ").split())
-    if words & {"salt"} and food.group == "Salt and leavening":
+    words = frozenset(re.findall(r"[^\W\d_]+(?:-[^\W\d_]+)*", name))
+    if food.group == "Salt and leavening" and "salt" in words:
         return "salt"
-    if any(word in name for word in ACIDS):
+    if _is_acid(words):
         return "acid"
-    if "mayonnaise" in name:
-        return "base" if share >= BASE_SHARE else "fat"
-    if words & set(FATS) and "peanut" not in name and "almond" not in name:
-        return "fat"
-    if any(word in name for word in SWEETS) and food.group != "Vegetables":
-        return "sweetener"
-    if share >= BASE_SHARE and (food.group in CARRIERS or "bean" in name or "chickpea" in name):
+    if food.group in {"Dairy", "Plant bases"}:
+        return _role_of_dairy(words, share)
+    if food.group in {"Mayonnaise and dressings"} or words & {"hummus", "queso"}:
+        return "base" if share >= CREAMY_SHARE else "fat"
+    if food.group == "Cheese":
+        return _role_of_cheese(words, share)
+    if food.group == "Nuts and seeds":
+        return _role_of_nuts(words, share)
+    if words & _AROMATIC or name.startswith(_FLAVOURING_STARTS):
+        return "flavouring"
+    if food.group in _CARRIERS:
+        return "base" if share >= CARRYING_SHARE else "inclusion"
+    if food.group == "Fruit":
+        return _role_of_fruit(words, share)
+    if food.group in {"Meat and poultry", "Condiments and sauces"} and share >= SOLID_SHARE:
         return "base"
-    return GROUPS.get(food.group, "flavouring" if share < 0.03 else "inclusion")
+    return _OF_GROUP.get(food.group, "inclusion")
+
+
+def _is_acid(words: frozenset[str]) -> bool:
+    return bool(words & _ACIDS) or ("juice" in words and bool(words & _SOUR_FRUIT))
+
+
+def _role_of_dairy(words: frozenset[str], share: float) -> str:
+    if words & _FATS - {"fat"}:
+        return "fat"
+    if "powder" in words:
+        return "body"
+    if "condensed" in words or "sweetened" in words:
+        return "sweetener"
+    if words & _CREAMY or {"cream", "cheese"} <= words:
+        return "base" if share >= CREAMY_SHARE else "body"
+    return "liquid" if words & _POURED else "body"
+
+
+def _role_of_cheese(words: frozenset[str], share: float) -> str:
+    if share >= SOLID_SHARE:
+        return "base"
+    return "flavouring" if words & _STRONG and share < STRONG_SHARE else "body"
+
+
+def _role_of_nuts(words: frozenset[str], share: float) -> str:
+    if words & {"butter", "tahini"}:
+        return "body"
+    return "body" if share >= WALNUT_SHARE else "inclusion"
+
+
+def _role_of_fruit(words: frozenset[str], share: float) -> str:
+    if "juice" in words:
+        return "liquid"
+    return "base" if "avocado" in words and share >= CARRYING_SHARE else "inclusion"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -15,6 +16,13 @@ PAGES: Final = (".html", ".htm", ".xhtml", ".json", ".jsonld")
 
 LINE_LIMIT: Final = 20_000
 """Most lines read as ingredients of one file with ``lines_only`` [count]."""
+
+_NEW_LINE: Final = re.compile(r"\r\n|[\r\n]")
+_PAGE_START: Final = re.compile(
+    rb"(?:\xef\xbb\xbf)?\s*(?:<(?:!doctype html|html|\?xml)|\{\s*[\"}]|\[\s*[\[{])", re.IGNORECASE
+)
+"""How pages and JSON begin; a list with boxes to tick begins with one bracket only."""
+_MARKS: Final = (b"\xff\xfe", b"\xfe\xff")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,46 +86,62 @@ def read_source_file(path: Path, *, lines_only: bool = False) -> tuple[Source, .
     return read_source(data, path.name, lines_only=lines_only)
 
 
+def as_text(source: Source) -> str:
+    """Return a recipe as a cook would write it down, so that it can be corrected and read again."""
+    parts = [source.title] if source.title else []
+    if source.servings is not None:
+        parts.append(f"Serves {source.servings:g}")
+    elif source.servings_text:
+        parts.append(source.servings_text)
+    rows = [line.text.strip() for line in source.lines]
+    blocks = ["\n".join(parts), "\n".join(rows)]
+    if source.steps:
+        blocks.append("Method\n" + "\n".join(source.steps))
+    return "\n\n".join(block for block in blocks if block) + "\n"
+
+
 def _decoded(data: bytes, name: str) -> str:
     if len(data) > PAGE_LIMIT:
-        raise FileProblem(
-            Problem(name or "text", f"is larger than {PAGE_LIMIT} bytes.", "Take the recipe alone.")
-        )
-    for codec in ("utf-8-sig", "utf-16") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig",):
-        try:
-            return data.decode(codec)
-        except UnicodeDecodeError:
-            continue
-    return data.decode("cp1252", errors="replace")
+        what = f"is larger than {PAGE_LIMIT // 1_000_000} MB."
+        raise FileProblem(Problem(name or "The text", what, "Take the recipe alone."))
+    try:
+        return data.decode("utf-16" if data[:2] in _MARKS else "utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")
 
 
 def _looks_like_a_page(data: bytes) -> bool:
-    start = data[:1000].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
-    return start.startswith((b"<!doctype html", b"<html", b"<?xml", b"{", b"["))
+    return bool(_PAGE_START.match(data[:1000]))
 
 
 def _bare_lines(text: str) -> Source:
-    rows = [row for row in text.splitlines() if row.strip()][:LINE_LIMIT]
+    rows = [row for row in _NEW_LINE.split(text) if row.strip()]
+    notes = ()
+    if len(rows) > LINE_LIMIT:
+        notes = (f"Only the first {LINE_LIMIT} lines were read.",)
     return Source(
         title="",
         servings=None,
         servings_text="",
-        lines=tuple(read_line(row) for row in rows),
+        lines=tuple(read_line(row) for row in rows[:LINE_LIMIT]),
         steps=(),
+        notes=notes,
     )
 
 
 def _from_text(text: str) -> Source:
     found = read_text(text)
+    notes = [f"“{note.text}”: {note.what}" if note.text else note.what for note in found.notes]
+    if found.servings and found.servings.range:
+        middle = found.servings.number
+        notes.append(f"“{found.servings.text}”: the middle, {middle:g} servings, is used.")
     return Source(
         title=found.title,
         servings=found.servings.number if found.servings else None,
         servings_text=found.servings.text if found.servings else "",
         lines=found.lines,
         steps=found.steps,
-        notes=tuple(
-            f"line {note.line}: {note.what}" if note.line else note.what for note in found.notes
-        ),
+        notes=tuple(notes),
     )
 
 
@@ -135,12 +159,4 @@ def _from_page(recipe: PageRecipe, notes: tuple[str, ...]) -> Source:
 
 
 def _with_notes(source: Source, notes: tuple[str, ...]) -> Source:
-    return Source(
-        title=source.title,
-        servings=source.servings,
-        servings_text=source.servings_text,
-        lines=source.lines,
-        steps=source.steps,
-        claims=source.claims,
-        notes=(*notes, *source.notes),
-    )
+    return replace(source, notes=(*notes, *source.notes))

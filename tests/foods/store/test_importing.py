@@ -77,9 +77,9 @@ def test_importing_twice_gives_the_same_foods(central: Path, store: Path) -> Non
         before = opened.table(keys)
         imported(central, store)
         after = opened.table(keys)
+        assert opened.count() == MANY
     assert before.foods == after.foods
     assert (before.values == after.values).all()
-    assert names(store) == sorted(f.name for f in after)[:1000] or len(names(store)) == 1000
 
 
 def test_where_foods_come_from_is_written_down(standard: Path, store: Path) -> None:
@@ -88,7 +88,7 @@ def test_where_foods_come_from_is_written_down(standard: Path, store: Path) -> N
     with FoodStore.open(store) as opened:
         assert opened.sources() == (source,)
     (file,) = source.files
-    raw = (standard).read_bytes() if standard.is_file() else b""
+    raw = standard.read_bytes()
     assert (source.kind, source.release, source.foods) == ("Standard Reference", "SR28", 1)
     assert source.imported_at == "2025-01-02T12:00:00+00:00"
     assert (file.name, file.size, file.rows) == ("ABBREV.txt", len(raw), 1)
