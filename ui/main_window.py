@@ -29,6 +29,7 @@ from ui.goals_panel import GoalsPanel
 from ui.help import ABOUT, CAUTIONS
 from ui.holds_panel import HoldsPanel
 from ui.import_dialog import ImportDialog
+from ui.intake_dialog import IntakeDialog
 from ui.recipe_page import VIEWS, RecipePage
 from ui.session import Session
 from ui.settings import TEXT_SIZES, Settings, write_settings
@@ -51,6 +52,7 @@ class MainWindow(QMainWindow):
         self._settings, self._store = settings, store
         self._base_size = QApplication.font().pointSizeF() * 100.0 / settings.text_size
         self._may_lose_work = False
+        self._intake: IntakeDialog | None = None
         self.resize(1280, 800)
         self._build_menus()
         self._build_panels()
@@ -117,6 +119,10 @@ class MainWindow(QMainWindow):
         self._save_action = self._action("Save", self.save, QKeySequence.StandardKey.Save)
         self._save_action.setEnabled(False)
         file = self.menuBar().addMenu("&File")
+        new = self._action("New recipe from text …", self.new_recipe, QKeySequence.StandardKey.New)
+        file.addAction(new)
+        file.addAction(self._action("New recipe from file …", self.new_recipe_from_file))
+        file.addSeparator()
         file.addAction(self._action("Open set …", self.choose_set, QKeySequence.StandardKey.Open))
         file.addAction(self._save_action)
         file.addSeparator()
@@ -270,6 +276,18 @@ class MainWindow(QMainWindow):
         self._session.edit_brief(
             lambda brief: replace(brief, swaps=(*brief.swaps, swap)), f"Allow {swap.food}"
         )
+
+    def new_recipe(self) -> IntakeDialog:
+        """Take a recipe in from text; what was there when it was closed is there again."""
+        if self._intake is None:
+            self._intake = IntakeDialog(self._session, self._theme, self)
+            self._intake.added.connect(lambda _document: self.page.table.setFocus())
+        self._intake.open()
+        return self._intake
+
+    def new_recipe_from_file(self) -> None:
+        """Take a recipe in from a file."""
+        self.new_recipe().choose_file()
 
     def import_foods(self) -> ImportDialog | None:
         """Bring a downloaded release of foods into the user's store."""

@@ -25,11 +25,13 @@ from reformulate import (
     MeasureSystem,
     Optimiser,
     Problem,
+    Recipe,
     RecipeSet,
     ReformulateError,
     SetLock,
     Stopped,
     digest,
+    document_name,
     drop_draft,
     find_conflict,
     goal_problems,
@@ -39,6 +41,8 @@ from reformulate import (
     priced,
     read_draft,
     read_set,
+    remember_matches,
+    starting_brief,
     unread_keys,
     weigh_recipe,
     write_document,
@@ -66,7 +70,7 @@ class Session(QObject):
     """
 
     set_changed = Signal()
-    """Another set is open."""
+    """Another set is open, or the set has another recipe."""
     current_changed = Signal()
     """Another recipe is on screen."""
     answer_changed = Signal()
@@ -191,6 +195,38 @@ class Session(QObject):
         if self._lock:
             self._lock.release()
             self._lock = None
+
+    def add_recipe(self, recipe: Recipe) -> Document:
+        """Write a recipe into a new file of the set, with the holds it starts with, and show it.
+
+        Raises
+        ------
+        BadInput
+            If no set is open, or the recipe has something that must be put right first.
+        FileProblem
+            If the file cannot be written.
+        """
+        opened = self.recipe_set
+        if opened is None:
+            raise BadInput(Problem("", "No set is open.", "Open a set first."))
+        path = opened.folder / document_name(recipe.title, _names_in(opened.folder))
+        document = Document(path=path, recipe=recipe, brief=starting_brief(recipe))
+        write_document(document, expected_digest="")
+        self._documents = (*self._documents, document)
+        self._saved = (*self._saved, document)
+        self._digests[path] = digest(path)
+        self.set_changed.emit()
+        self.show_document(len(self._documents) - 1)
+        return document
+
+    def remember(self, words: str, food: str) -> None:
+        """Keep in the set which food the user's words mean; BadInput where that cannot be."""
+        opened = self.recipe_set
+        if opened is None or dict(opened.matches).get(words) == food:
+            return
+        remember_matches(opened.folder, {words: food})
+        matches = tuple({**dict(opened.matches), words: food}.items())
+        self.recipe_set = replace(opened, matches=matches)
 
     def show_document(self, index: int) -> None:
         """Put another recipe of the set on screen."""
@@ -398,3 +434,13 @@ class Session(QObject):
             self.problems = error.problems
         except ReformulateError as error:
             self.problems = (Problem("", str(error), "Change a goal or a hold and try again."),)
+
+
+def _names_in(folder: Path) -> set[str]:
+    """Return the names a new recipe's file must not have: those of files and of unsaved work."""
+    try:
+        names = {entry.name for entry in folder.iterdir()}
+    except OSError:
+        return set()  # writing says what is wrong with the folder
+    drafts = {name[1:] for name in names if name.startswith(".")}
+    return names | {name.replace(".draft.toml", ".toml") for name in drafts}

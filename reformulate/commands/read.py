@@ -6,13 +6,13 @@ import argparse
 import json
 import sys
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 from reformulate.errors import BadInput, Problem
 from reformulate.foods import food_table
 from reformulate.measures import SYSTEMS
+from reformulate.recipes.reading import ReadLine
 from reformulate.recipes.taking_in import (
     Intake,
     IntakeLine,
@@ -51,15 +51,18 @@ def run(options: argparse.Namespace) -> int:
     found = read_source_file(options.file, lines_only=options.lines)
     source = _chosen(found, options.recipe, str(options.file))
     intake = take_in(source, food_table(), SYSTEMS[options.measures])
-    if options.lines:
-        # One entry a row: a row that looks like a heading is an ingredient line here as well.
-        written = _by_row(source, intake)
-    else:
-        written = [[line] for line in intake.lines]
     if options.json:
-        print(json.dumps(_as_json(intake, written), indent=2, ensure_ascii=False, allow_nan=False))
+        rows = _by_row(source, intake) if options.lines else _by_food(intake)
+        lines = [_line_as_json(read, foods) for read, foods in rows]
+        found_all = {
+            "title": intake.title,
+            "servings": intake.servings,
+            "lines": lines,
+            "steps": list(intake.steps),
+        }
+        print(json.dumps(found_all, indent=2, ensure_ascii=False, allow_nan=False))
         return 0
-    _print(intake, written)
+    _print(intake)
     return 0
 
 
@@ -76,65 +79,59 @@ def _chosen(found: Sequence[Source], number: int | None, name: str) -> Source:
     return found[number - 1]
 
 
-def _by_row(source: Source, intake: Intake) -> list[list[IntakeLine]]:
-    """Return the foods of each row; none for one that only heads others."""
-    foods = iter(
-        list(group) for _, group in groupby(intake.lines, key=_Rows())
-    )
-    return [[] if row.heading else next(foods) for row in source.lines]
+Row = tuple[ReadLine, Sequence[IntakeLine]]
+"""A line as read, and the foods it names."""
 
 
-class _Rows:
-    """Numbers the rows that lines come from: each row's first food has part 0."""
-
-    def __init__(self) -> None:
-        self._row = 0
-
-    def __call__(self, line: IntakeLine) -> int:
-        self._row += line.part == 0
-        return self._row
-
-
-def _as_json(intake: Intake, written: Sequence[Sequence[IntakeLine]]) -> dict[str, Any]:
-    return {
-        "title": intake.title,
-        "servings": intake.servings,
-        "lines": [_line_as_json(foods) for foods in written],
-        "steps": list(intake.steps),
-    }
+def _by_row(source: Source, intake: Intake) -> list[Row]:
+    """Return every row as written with its foods; one that heads others names none."""
+    foods: list[list[IntakeLine]] = []
+    for line in intake.lines:
+        if line.part == 0:
+            foods.append([])
+        foods[-1].append(line)
+    of_row = iter(foods)
+    return [(read, [] if read.heading else next(of_row)) for read in source.lines]
 
 
-def _line_as_json(foods: Sequence[IntakeLine]) -> dict[str, Any]:
-    first = foods[0]
-    read = first.read
+def _by_food(intake: Intake) -> list[Row]:
+    """Return every food by itself: the second of "salt and pepper" is a line of its own."""
+    return [(line.read, [line]) for line in intake.lines]
+
+
+def _line_as_json(read: ReadLine, foods: Sequence[IntakeLine]) -> dict[str, Any]:
     quantity = list(read.quantity) if isinstance(read.quantity, tuple) else read.quantity
+    first = foods[0] if foods else None
+    ranked = first.match.ranked if first else ()
     return {
-        "text": read.text.strip(),
+        "text": read.text,
         "quantity": quantity,
         "unit": read.unit_text,
         "food_text": read.food_text,
-        "prep": first.prep,
-        "food": first.food or None,
-        "confidence": first.match.ranked[0].confidence if first.match.ranked else 0.0,
-        "grams": first.grams,
+        "prep": read.prep,
+        "food": first.food or None if first else None,
+        "confidence": ranked[0].confidence if ranked else 0.0,
+        "grams": first.grams if first else None,
         "asks": list(_asks(foods)),
     }
 
 
 def _asks(foods: Sequence[IntakeLine]) -> Iterator[str]:
-    for line in foods:
-        if line.part:
+    if not foods:
+        yield "It reads as a heading: is it an ingredient?"
+    for place, line in enumerate(foods):
+        if place:
             amount = f", {line.amount}" if line.amount else ""
             yield f"It names a further food: {line.name}{amount}."
         for question in line.questions:
             yield f"{question.words} {question.why}".strip()
 
 
-def _print(intake: Intake, written: Sequence[Sequence[IntakeLine]]) -> None:
+def _print(intake: Intake) -> None:
     serves = f"serves {intake.servings:g}" if intake.servings else "servings not said"
     if intake.title or intake.steps:
         print(f"{intake.title or 'Without a title'}: {serves}\n")
-    for line in (line for foods in written for line in foods):
+    for line in intake.lines:
         mark = " " if line.sure else "?"
         grams = grams_said(line.grams) if line.grams is not None else "not known"
         print(f"{mark} {line.read.text.strip():<48.48} {line.food or '-':<32} {grams:>10}")

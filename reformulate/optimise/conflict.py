@@ -148,4 +148,4 @@ def _way_out_with_swaps(model: Model, member: Member, brief: Brief) -> Change | 
         return None
     if best is None:
         return None
-    return way_out(under_pattern(model, pattern_of(best)), member, brief)
+    return way_out(under_pattern(model, pattern_of(best.model, best.x)), member, brief)

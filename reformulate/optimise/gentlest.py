@@ -27,11 +27,14 @@ class GentlestEngine:
         self._engine.set_row(row, np.append(coefficients, 0.0))
 
     def largest_change(self, program: LinearProgram) -> tuple[float, Certificate] | None:
-        """Return the least largest change [1] under a program's limits, with its proof.
+        """Return the least largest change [1] under a program's limits and bounds, with its proof.
 
         None where the solver finds no amounts within the limits.
         """
         self._engine.set_row_limits(self._rows, program.row_lower, program.row_upper)
+        self._engine.set_column_limits(
+            np.append(program.column_lower, 0.0), np.append(program.column_upper, np.inf)
+        )
         found = self._engine.solve()
         if found.outcome is not Outcome.OPTIMAL:
             return None

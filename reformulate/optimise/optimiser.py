@@ -12,6 +12,7 @@ from reformulate.errors import BadInput
 from reformulate.foods import FoodTable
 from reformulate.measures import MeasureSystem
 from reformulate.optimise.answer import Answer
+from reformulate.optimise.certificate import Certificate
 from reformulate.optimise.closest import ClosestEngine, Found, find_relaxed
 from reformulate.optimise.engine import SolverStopped
 from reformulate.optimise.exact import Exact
@@ -26,6 +27,7 @@ from reformulate.optimise.swap_choice import (
     Pattern,
     choose_swaps,
     decided,
+    keeps_rules,
     pattern_of,
     under_pattern,
 )
@@ -33,6 +35,9 @@ from reformulate.optimise.weighable import weighable
 from reformulate.recipes import Batch, Recipe, weigh_recipe
 
 FloatArray = NDArray[np.float64]
+
+TRACE = 1e-6
+"""Below this a swap is not used [g]."""
 
 
 class Optimiser:
@@ -88,7 +93,7 @@ class Optimiser:
         shown = weighable(
             exact.grams,
             items.original,
-            items.least,
+            np.where(exact.grams > TRACE, np.maximum(items.least, items.least_used), items.least),
             items.most,
             exact.model.gram_rows,
             *exact.limits,
@@ -130,25 +135,47 @@ class Optimiser:
         return None if found is None else model.grams(self._closest.settle(found)[0])
 
     def _exact(self, model: Model, brief: Brief) -> Exact:
-        most, last = brief.max_swaps, self._last
-        found = choose_swaps(model, most, self._closest.find, last)
+        """Return the optimum: of the warm program where that keeps the rules on swaps, else by branching.
+
+        Branches start from cold, so that what was asked before changes nothing.
+        """
+        most = brief.max_swaps
+        found = self._closest.find(model)
+        if found is not None:
+            settled = self._closest.settle(found)
+            if not keeps_rules(model, settled[0], most):
+                engine = ClosestEngine(model, brief.manner)
+                found = choose_swaps(model, most, engine.find)
+                settled = engine.settle(decided(found, found.model)) if found else settled
         if found is None:
-            found = choose_swaps(model, most, self._find_relaxed, last)
-        if found is None:
-            raise SolverStopped("The solver found no answer.")
+            found, settled = self._nearest(model, brief)
         relaxed = found.relaxed
         if relaxed is not None:
-            model = self._follow(_as_found(relaxed.model, found.model))
-        self._last = pattern_of(found)
-        x, certificate = self._closest.settle(decided(found, found.model))
+            model = self._follow(_as_found(relaxed.model, found.model, model))
+        x, certificate = settled
+        self._last = pattern_of(model, x)
         return Exact(
             model=model, grams=model.grams(x), x=x, certificate=certificate, relaxed=relaxed
         )
 
-    def _find_relaxed(self, model: Model) -> Found:
-        relaxed = relax(model)
-        self._follow(relaxed.model)
-        return find_relaxed(relaxed, self._closest.find)
+    def _nearest(self, model: Model, brief: Brief) -> tuple[Found, tuple[FloatArray, Certificate]]:
+        """Return the optimum under the nearest limits that can be kept, and what the tie-break likes."""
+
+        def find(under: Model) -> Found:
+            relaxed = relax(under)
+            return find_relaxed(relaxed, ClosestEngine(relaxed.model, brief.manner).find)
+
+        def settle(found: Found) -> tuple[FloatArray, Certificate]:
+            return ClosestEngine(found.model, brief.manner).settle(found)
+
+        found = find(model)
+        settled = settle(found)
+        if keeps_rules(model, settled[0], brief.max_swaps):
+            return found, settled
+        chosen = choose_swaps(model, brief.max_swaps, find)
+        if chosen is None:
+            raise SolverStopped("The solver found no answer.")
+        return chosen, settle(decided(chosen, chosen.model))
 
     def _follow(self, model: Model) -> Model:
         """Pass share rows whose limit moved on to every program."""
@@ -165,12 +192,22 @@ class Optimiser:
         return model
 
 
-def _as_found(model: Model, found: Model) -> Model:
-    """Return a relaxed model with the cushion its answer needed, levels without their optima."""
+def _as_found(model: Model, found: Model, asked: Model) -> Model:
+    """Return a relaxed model with the cushion its answer needed, and the bounds that were asked for.
+
+    The levels are without their optima, and the swaps without the pattern of a branch.
+    """
     m = len(model.rows)
     lower, upper = model.program.row_lower.copy(), model.program.row_upper.copy()
     lower[:m], upper[:m] = found.program.row_lower[:m], found.program.row_upper[:m]
-    return replace(model, program=replace(model.program, row_lower=lower, row_upper=upper))
+    program = replace(
+        model.program,
+        row_lower=lower,
+        row_upper=upper,
+        column_lower=asked.program.column_lower,
+        column_upper=asked.program.column_upper,
+    )
+    return replace(model, program=program)
 
 
 def solve(recipe: Recipe, brief: Brief, foods: FoodTable, system: MeasureSystem) -> Answer:

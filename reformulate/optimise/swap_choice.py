@@ -34,9 +34,15 @@ class Pattern:
     """(swaps,) still to be decided; the rest are left out."""
 
 
-def choose_swaps(
-    model: Model, most_used: int | None, find: Find, first: Pattern | None = None
-) -> Found | None:
+def keeps_rules(model: Model, x: FloatArray, most_used: int | None) -> bool:
+    """Return whether amounts (n_columns,) leave each swap out or use it enough, and not too many."""
+    z, least = x[model.swap_columns], _least(model)
+    used = z > USED
+    enough = bool((z[used] >= least[used] * (1.0 - 1e-7)).all())
+    return enough and (most_used is None or int(used.sum()) <= most_used)
+
+
+def choose_swaps(model: Model, most_used: int | None, find: Find) -> Found | None:
     """Find the best amounts in which each swap is left out or used enough, and not too many are used.
 
     Branch and bound on the use of single swaps: a swap that is used too little, or one too many, is
@@ -49,8 +55,6 @@ def choose_swaps(
         Most swaps used [count].
     find : callable
         Returns the best amounts under a model's bounds, None where there are none.
-    first : Pattern, optional
-        A decided pattern to try first, such as that of the last answer: a good one saves branches.
     """
     least = _least(model)
     pinned = model.program.column_lower[model.swap_columns] > 0.0
@@ -59,8 +63,6 @@ def choose_swaps(
     if root is None or _undecided(root, start.open, least, most_used) is None:
         return root
     best: Found | None = None
-    if first is not None and not np.any(pinned & ~first.taken):
-        best = find(_under(model, first, least))
     order = count()
     waiting = [(root.cost, next(order), start, root)]
     while waiting:
@@ -79,15 +81,15 @@ def choose_swaps(
     return best
 
 
-def pattern_of(found: Found) -> Pattern:
-    """Return which swaps amounts use, all decided."""
-    used = found.x[found.model.swap_columns] > USED
+def pattern_of(model: Model, x: FloatArray) -> Pattern:
+    """Return which swaps amounts (n_columns,) use, all decided."""
+    used = x[model.swap_columns] > USED
     return Pattern(taken=used, open=np.zeros_like(used))
 
 
 def decided(found: Found, model: Model) -> Found:
     """Return amounts with the bounds of the swaps they use: a tie-break may not leave the pattern."""
-    under = under_pattern(model, pattern_of(found)).program
+    under = under_pattern(model, pattern_of(found.model, found.x)).program
     program = replace(
         found.model.program,
         column_lower=np.maximum(found.model.program.column_lower, under.column_lower),

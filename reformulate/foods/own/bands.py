@@ -85,9 +85,10 @@ Bands = Sequence[Band]
 def permitted(bands: Bands, amount: float) -> tuple[Printed, ...]:
     """Return all that a rule lets be printed for an amount [unit], the usual way first.
 
-    Halves go upward and are judged exactly: 2.5 is a half, the number just below it is not.
+    Halves go upward and are judged by the amount's decimals: 0.95 is a half of 0.1, the number
+    just below it is not.
     """
-    exact = Fraction(amount)
+    exact = as_printed(amount)
     return tuple(dict.fromkeys(band.prints(exact) for band in bands if band.holds(exact)))
 
 

@@ -145,7 +145,7 @@ def first_rows(table: TableText, name: str) -> dict[str, Row]:
             raise BadInput(Problem(f"{name}, row 1", what, fix)) from None
         except StopIteration:
             break
-    if not found and refused:
+    if refused and all(len(row.cells) == 1 for row in found.values()):
         raise refused[0]
     if not found:
         what = "There is no header row."

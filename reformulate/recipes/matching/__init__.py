@@ -5,7 +5,19 @@
 'cream-cheese-neufchatel'
 """
 
+from reformulate.recipes.matching.consequence import Consequence, asking_order, consequence
+from reformulate.recipes.matching.grams import grams_asks, grams_of
 from reformulate.recipes.matching.match import match_food, name_to_remember
 from reformulate.recipes.matching.values import Candidate, Match
 
-__all__ = ["Candidate", "Match", "match_food", "name_to_remember"]
+__all__ = [
+    "Candidate",
+    "Consequence",
+    "Match",
+    "asking_order",
+    "consequence",
+    "grams_asks",
+    "grams_of",
+    "match_food",
+    "name_to_remember",
+]

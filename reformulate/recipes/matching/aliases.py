@@ -8,6 +8,8 @@ likelihood; ``ask`` marks words that a person should always settle.
 from __future__ import annotations
 
 import csv
+from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -26,6 +28,21 @@ class Alias:
     """Keys in the food table, likeliest first."""
     ask: bool
     """Whether a person has to settle it."""
+
+
+@cache
+def aliases_by_words() -> Mapping[frozenset[str], tuple[Alias, ...]]:
+    """Return the table by the food words of each row."""
+    found: dict[frozenset[str], list[Alias]] = defaultdict(list)
+    for alias in aliases():
+        found[alias.words.food].append(alias)
+    return {words: tuple(called) for words, called in found.items()}
+
+
+@cache
+def alias_words() -> frozenset[str]:
+    """Return every food word of the table."""
+    return frozenset[str]().union(*aliases_by_words())
 
 
 @cache

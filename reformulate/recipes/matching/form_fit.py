@@ -98,6 +98,8 @@ def _state(fit: Fit, said: Form, hinted: Form, food: Known, *, as_usual: bool) -
             return
         if own and "raw" not in own:
             fit.lose(20.0, f"it does not say {_listed(own)}")
+        elif hints == {"raw"}:
+            fit.lose(8.0)  # a bunch or a sprig is no seed
         elif hints:
             fit.lose(3.0)
         return
@@ -189,7 +191,7 @@ def _rest(fit: Fit, said: Form, hinted: Form, food: Known, *, as_usual: bool) ->
             fit.lose(12.0)
     elif "rinsed" in said.get(RINSE, _NONE):
         # Rinsing washes salt out: a food that is known rinsed goes before one that is known as such.
-        fit.lose(25.0 if as_usual else 2.0)
+        fit.lose(25.0 if as_usual else 8.0)
     wanted = said.get(METHOD, _NONE)
     own = food.form.get(METHOD, _NONE)
     if wanted and not wanted & own:

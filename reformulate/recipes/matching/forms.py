@@ -9,6 +9,8 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
+from reformulate.recipes.matching.words import word_set
+
 Form = Mapping[str, frozenset[str]]
 NO_FORM: Final[Form] = MappingProxyType({})
 
@@ -23,10 +25,10 @@ STATE, METHOD, GROUND, FAT, SALT, SMOKE, SWEET, PACK, RINSE = (
     "pack",
     "rinse",
 )
-_COOKED: Final = (
-    "boiled baked roasted grilled fried sauteed steamed poached stewed broiled hard-boiled barbecued "
-    "microwaved braised stir-fried pan-fried rotisserie simmered"
-).split()
+_COOKED: Final = word_set("""
+    boiled baked roasted grilled fried sauteed steamed poached stewed broiled hard-boiled barbecued
+    microwaved braised stir-fried pan-fried rotisserie simmered
+""")
 _SAYS: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "raw": ((STATE, "raw"),),
     "uncooked": ((STATE, "raw"),),
@@ -84,4 +86,6 @@ def joined(one: Form, other: Form) -> Form:
     """Return what either form says."""
     if not one or not other:
         return one or other
-    return {axis: one.get(axis, frozenset()) | other.get(axis, frozenset()) for axis in {*one, *other}}
+    return {
+        axis: one.get(axis, frozenset()) | other.get(axis, frozenset()) for axis in {*one, *other}
+    }

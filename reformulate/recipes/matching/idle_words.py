@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from typing import Final
 
-IDLE: Final = frozenset(
-    """
+from reformulate.recipes.matching.words import word_set
+
+IDLE: Final = word_set("""
     a an and at by for from in into of on or the to with without per about plus n as
     small medium large extra big jumbo mini miniature little thick thin long short wide tiny size sized
     bite finely fine coarsely coarse roughly rough thinly thickly freshly lightly well very firmly loosely
@@ -19,17 +20,16 @@ IDLE: Final = frozenset(
     authentic old fashioned genuine everyday free range cage grass fed wild caught farm local sustainable
     chopped chop diced dice minced sliced slice cut cubed cube quartered quarter halved half piece chunk
     chunky crunchy creamy smooth shredded grated shaved slivered flaked flake crumbled crumble crushed
-    mashed pureed torn julienned julienne strip stick spear wedge ring matchstick segment round bit crosswise
-    lengthwise diagonally peeled seeded deseeded unpeeled cored pitted stoned stoneless seedless trimmed
-    washed patted cleaned scrubbed stemmed stem shelled hulled husked deveined boneless skinless
+    mashed pureed torn julienned julienne strip stick spear wedge ring matchstick segment round bit
+    crosswise lengthwise diagonally peeled seeded deseeded unpeeled cored pitted stoned stoneless seedless
+    trimmed washed patted cleaned scrubbed stemmed stem shelled hulled husked deveined boneless skinless
     skinned skin bone rind removed discarded separated reserved divided optional beaten softened melted
     cooled chilled cold warm room temperature thawed defrosted soaked overnight pressed
     squeezed toasted browned sifted whole halve each more needed taste desired serve serving
     garnish sprinkle sprinkling drizzle topping dusting greasing frying block brick tub wheel ball log head
-    bulb sprig bunch handful pinch dash piece leaf leafy floret kernel fillet content quick about approximately
-    unbleached bleached enriched unwaxed untreated pasteurized pasteurised
-    tail brushed nonpareil
+    bulb sprig bunch handful pinch dash piece leaf leafy floret kernel fillet content quick
+    approximately unbleached bleached enriched unwaxed untreated pasteurized pasteurised
+    tail brushed virgin day nonpareil
     peppers undrained
-    """.split()
-)
+""")
 """In the form that `words_of` gives: singular, phrases in one word."""

@@ -9,12 +9,15 @@ from types import MappingProxyType
 from typing import Final
 
 from reformulate.foods import FoodTable
-from reformulate.recipes.matching.aliases import Alias
+from reformulate.recipes.matching.aliases import Alias, aliases_by_words
+from reformulate.recipes.matching.form_fit import form_fit
+from reformulate.recipes.matching.forms import NO_FORM
 from reformulate.recipes.matching.names import Index, Known, as_written, index_of
 from reformulate.recipes.matching.query import Query, query_of
 from reformulate.recipes.matching.scoring import Scored, applying, score_alias, score_food
 from reformulate.recipes.matching.spelling import spelt
 from reformulate.recipes.matching.values import Candidate, Match
+from reformulate.recipes.matching.words import LONGEST
 from reformulate.recipes.reading import ReadLine
 
 _MOST_SHOWN: Final = 5
@@ -73,7 +76,7 @@ def match_food(
     if chosen is not None and chosen in foods:
         known = index.foods[foods.index(chosen)]
         return _given(index, query, known, f"You chose {known.title} for “{query.written}” before.")
-    named = index.exact.get(as_written(query.whole))
+    named = index.exact.get(as_written(query.whole)) if len(query.whole) <= LONGEST else None
     if named is not None:
         known = index.foods[named]
         return _given(index, query, known, f"{known.title}: the food's own name.")
@@ -108,7 +111,7 @@ def _ranked(query: Query, index: Index) -> list[Scored]:
     """Foods by points, each once."""
     best: dict[int, Scored] = {}
     usual: Known | None = None
-    for alias in _called(query, index):
+    for alias in _called(query):
         rows = [index.by_key[key] for key in alias.foods if key in index.by_key]
         if rows and not alias.ask and usual is None:
             usual = index.foods[rows[0]]
@@ -119,10 +122,10 @@ def _ranked(query: Query, index: Index) -> list[Scored]:
     return sorted(best.values(), key=lambda one: (-one.points, one.known.row))
 
 
-def _called(query: Query, index: Index) -> list[Alias]:
+def _called(query: Query) -> list[Alias]:
     """Return what cooks are known to call by the line's words, its further words first."""
     for words in query.wider:
-        found = applying(query, index.called.get(words, ()))
+        found = applying(query, aliases_by_words().get(words, ()))
         if found:
             return found
     return []
@@ -170,9 +173,13 @@ def _decided(query: Query, index: Index, misspelt: str) -> Match:
 def _doubts_aside(query: Query, index: Index, ranked: Sequence[Scored]) -> Iterator[str]:
     """Yield what the rest of the line says against the best food."""
     best = ranked[0]
-    company = (query.asides.company & index.rows.keys()) - best.known.every_word
+    company = (query.asides.company & index.rows.keys()) - best.known.every_word - best.words
     if company:
         yield f"{_quoted(company)} may come with it"
+    habit = form_fit(query.asides.habit, NO_FORM, best.known, as_usual=True)
+    if habit.doubts:
+        yield f"{habit.doubts[0]} in a remark"
+        return
     loose = query.asides.loose - best.known.every_word
     for other in ranked[1:_MOST_SHOWN]:
         says = loose & other.known.names[0].words.food

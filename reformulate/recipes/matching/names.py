@@ -10,7 +10,7 @@ from typing import Final
 from weakref import WeakKeyDictionary
 
 from reformulate.foods import INDEX, Food, FoodTable
-from reformulate.recipes.matching.aliases import Alias, aliases
+from reformulate.recipes.matching.aliases import aliases
 from reformulate.recipes.matching.forms import NO_FORM, Form, joined
 from reformulate.recipes.matching.idle_words import IDLE
 from reformulate.recipes.matching.text import Sorted, sorted_words
@@ -66,12 +66,12 @@ class Index:
     """Row of each key, with those by which an alias may name a food."""
     exact: Mapping[str, int]
     """Row of each name as written, folded."""
-    called: Mapping[frozenset[str], tuple[Alias, ...]]
-    """Aliases by their food words."""
     known_words: frozenset[str]
     """Every word of foods and aliases, and those that say nothing."""
     vocabulary: tuple[str, ...]
     """The same in a fixed order, to search for the nearest spelling."""
+    spellings: dict[str, tuple[str, int]]
+    """Words that were searched for, with the nearest and by how many slips."""
 
 
 _INDEXES: Final[WeakKeyDictionary[FoodTable, Index]] = WeakKeyDictionary()
@@ -91,9 +91,7 @@ def _build(table: FoodTable) -> Index:
     for known in foods:
         for word in known.every_word:
             rows[word].append(known.row)
-    called: dict[frozenset[str], list[Alias]] = defaultdict(list)
     for alias in aliases():
-        called[alias.words.food].append(alias)
         for key in alias.foods:
             if key in table:
                 row = table.index(key)
@@ -110,7 +108,7 @@ def _build(table: FoodTable) -> Index:
         weight={word: 1.0 - math.log(len(of_word) or 1) / every for word, of_word in rows.items()},
         by_key={known.key: known.row for known in foods},
         exact=exact,
-        called={words: tuple(found) for words, found in called.items()},
+        spellings={},
         known_words=frozenset({*rows, *IDLE}),
         vocabulary=tuple(sorted({*rows, *IDLE})),
     )
@@ -150,5 +148,3 @@ def _name(text: str, *, is_own: bool) -> Name:
 def _figure(table: FoodTable, row: int, nutrient: str) -> float:
     column = INDEX[nutrient]
     return float(table.values[row, column]) if table.known[row, column] else math.nan
-
-

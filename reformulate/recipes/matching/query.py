@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
-from reformulate.measures import grams_per
-from reformulate.recipes.matching.asides import Asides, asides_of
+from reformulate.measures import SYSTEMS, grams_per, millilitres
+from reformulate.recipes.matching.aliases import alias_words, aliases_by_words
+from reformulate.recipes.matching.asides import Asides, asides_of, without_packs
 from reformulate.recipes.matching.forms import (
     FAT,
+    NO_FORM,
     PACK,
     RINSE,
     SALT,
@@ -16,6 +18,7 @@ from reformulate.recipes.matching.forms import (
     STATE,
     SWEET,
     Form,
+    form_of,
     says,
 )
 from reformulate.recipes.matching.idle_words import IDLE
@@ -71,15 +74,20 @@ def query_of(line: ReadLine | str) -> Query:
     words = words_of(written)
     main = sorted_words(words)
     asides = asides_of(read)
-    remarks = sorted_words((*words_of(_remark(read)),))
+    # What was left of a phrase when a word of it was taken for something else is no food:
+    # the grain of long-grain rice, the oil of oil-packed tomatoes.
+    main = replace(main, food=(main.food & asides.every) or main.food)
+    remarks = sorted_words(words_of(without_packs(f"{read.prep}, {read.comment}")))
     said, hinted = _forms(read, words, main, remarks, asides)
     aside = remarks.food.union(*(segment.food for segment in asides.told)) - main.food
     idle = main.idle.union(remarks.idle, *(segment.idle for segment in asides.told))
+    if read.unit == "piece" and main.food == {"pepper"}:
+        idle |= {"peppers"}  # what is counted is a vegetable, not the spice
     mass = grams_per(read.pack.unit if read.pack is not None else read.unit) is not None
     hints = hinted.get(STATE, _NONE)
     return Query(
         written=written,
-        name=_remembered_name(words, said),
+        name=_remembered_name(words, main.food, aside, idle, said, hinted),
         whole=line if isinstance(line, str) else read.text,
         food=main.food,
         aside=aside - asides.loose,
@@ -88,12 +96,8 @@ def query_of(line: ReadLine | str) -> Query:
         said=said,
         hinted=hinted,
         telling=hints & ({"canned", "raw"} if mass else {"canned", "raw", "cooked"}),
-        as_bought=mass or read.unit not in {"", "cup", "tbsp", "tsp", "ml", "l", "dl", "cl", "pint"},
+        as_bought=mass or (read.unit != "" and millilitres(read.unit, SYSTEMS["us"]) is None),
     )
-
-
-def _remark(read: ReadLine) -> str:
-    return f"{read.prep}, {read.comment}".replace("can ", " ").replace("jar", " ")
 
 
 def _forms(
@@ -104,6 +108,8 @@ def _forms(
     hinted: dict[str, frozenset[str]] = {}
     if _cooked_later(words):
         hinted[STATE] = said.pop(STATE)
+    for axis, values in _cooked_before(asides, main.food).items():
+        said[axis] = said.get(axis, _NONE) | values
     for axis in _WRITTEN_APART:
         told = _NONE.union(*(segment.form.get(axis, _NONE) for segment in asides.told))
         if told or axis in said:
@@ -141,7 +147,30 @@ def _cooked_later(words: tuple[str, ...]) -> bool:
     )
 
 
-def _remembered_name(words: tuple[str, ...], said: Form) -> str:
-    """Return the food's words and what is said of its form, in one order."""
-    aside = sorted({value for values in said.values() for value in values} - set(words))
-    return " ".join((*words, *aside))
+def _cooked_before(asides: Asides, food: frozenset[str]) -> Form:
+    """Return the form that cooking words before the food say: "grilled eggplant"."""
+    for words in asides.words:
+        names = [at for at, word in enumerate(words) if word in food]
+        if names:
+            cooking = [word for word in words[: names[0]] if (STATE, "cooked") in says(word)]
+            return form_of(cooking)
+    return NO_FORM
+
+
+def _remembered_name(
+    words: tuple[str, ...],
+    food: frozenset[str],
+    aside: frozenset[str],
+    idle: frozenset[str],
+    said: Form,
+    hinted: Form,
+) -> str:
+    """Return all that may tell which food is meant, in one order.
+
+    "Butter, melted" is remembered as butter; "vinegar, balsamic" is not remembered as vinegar.
+    """
+    forms = (*said.values(), hinted.get(STATE, _NONE))
+    further = set[str]().union(*forms, aside & alias_words())
+    for alias in aliases_by_words().get(food, ()):
+        further |= alias.words.idle & idle
+    return " ".join((*words, *sorted(further - set(words))))

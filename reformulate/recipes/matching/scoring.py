@@ -8,16 +8,18 @@ from typing import Final
 
 from reformulate.recipes.matching.aliases import Alias
 from reformulate.recipes.matching.form_fit import form_fit
-from reformulate.recipes.matching.forms import METHOD, NO_FORM, RINSE, STATE, Form
+from reformulate.recipes.matching.forms import METHOD, NO_FORM, RINSE, STATE
 from reformulate.recipes.matching.names import Index, Known, Name
 from reformulate.recipes.matching.query import Query
 
 _FULL: Final = 100.0
-_KNOWN_AS: Final = 12.0
+_KNOWN_AS: Final = 9.0
 """What it counts for that cooks are known to call the food so [points]."""
+_ALL_WORDS: Final = 3.0
+"""What it counts that cooks use just these words, even where the form is another [points]."""
 _NEXT_MEANING: Final = 3.0
 """What each further meaning of the same words stands behind the one before [points]."""
-_WORD_TOO_MANY: Final = 25.0
+_WORD_TOO_MANY: Final = 28.0
 _HEAD_WORD_MISSING: Final = 25.0
 _FURTHER_WORD_MISSING: Final = 3.0
 _MOST_FURTHER: Final = 12.0
@@ -39,6 +41,8 @@ class Scored:
 
     known: Known
     points: float
+    words: frozenset[str] = frozenset()
+    """The words of the name that fits best."""
     doubts: tuple[str, ...] = ()
     """Why it must be asked about; none where it fits."""
 
@@ -66,7 +70,10 @@ def score_food(query: Query, known: Known, index: Index, usual: Known | None = N
         points, doubts = _name_points(query, known, name, index, usual)
         if points + fit.points > best.points:
             best = Scored(
-                known=known, points=points + fit.points, doubts=(*doubts, *fit.doubts)
+                known=known,
+                points=points + fit.points,
+                words=name.words.food,
+                doubts=(*doubts, *fit.doubts),
             )
     return best
 
@@ -80,7 +87,7 @@ def _name_points(
     points = _FULL
     unknown = query.food - known.every_word
     if unknown:
-        points -= sum(_WORD_TOO_MANY * (0.5 + 0.5 * index.weight.get(w, 1.0)) for w in unknown)
+        points -= sum(_WORD_TOO_MANY * (0.6 + 0.4 * index.weight.get(w, 1.0)) for w in unknown)
         doubts.append(f"{_quoted(unknown)} is not a word of {known.title}")
     missing = name.head - has
     if missing:
@@ -92,7 +99,9 @@ def _name_points(
     points -= min(_FURTHER_WORD_MISSING * len(further) * (1 + known.is_release), _MOST_FURTHER)
     if usual is not None and further - usual.every_word:
         points -= _UNUSUAL_WORD
-    points += _SAME_IDLE * len(words.idle & query.idle) - _IDLE_MISSING * len(words.idle - query.idle)
+    points += _SAME_IDLE * len(words.idle & query.idle) - _IDLE_MISSING * len(
+        words.idle - query.idle
+    )
     if not name.is_own:
         points -= _LOOSER_NAME
         doubts.append(f"{known.title} is only near to it")
@@ -122,14 +131,14 @@ def score_alias(query: Query, alias: Alias, known: Known, place: int) -> Scored:
     answered = alias.ask and _answers(query, alias)
     settled = alias.words.form
     fit = form_fit(query.said, query.hinted, known, as_usual=not answered, settled=settled)
-    points = _FULL + fit.points + len(alias.words.food)
+    points = _FULL + fit.points + len(alias.words.food) + _ALL_WORDS - _NEXT_MEANING * place
     doubts = tuple(fit.doubts)
     if not answered:
         if not doubts and fit.points > _CLEAR and not _cooked_or_raw(query, known):
-            points += _KNOWN_AS - _NEXT_MEANING * place
+            points += _KNOWN_AS
         if alias.ask:
             doubts = (*doubts, "it may mean several things")
-    return Scored(known=known, points=points, doubts=doubts)
+    return Scored(known=known, points=points, words=alias.words.food, doubts=doubts)
 
 
 def _cooked_or_raw(query: Query, known: Known) -> bool:
@@ -142,9 +151,7 @@ def _cooked_or_raw(query: Query, known: Known) -> bool:
 def applying(query: Query, found: Sequence[Alias]) -> list[Alias]:
     """Return the aliases that the line says in full, without those that another says and more."""
     said = [alias for alias in found if _says(query, alias)]
-    return [
-        alias for alias in said if not any(_says_more(other, alias) for other in said)
-    ]
+    return [alias for alias in said if not any(_says_more(other, alias) for other in said)]
 
 
 def _says(query: Query, alias: Alias) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 from typing import Final
 
 from reformulate.recipes.matching.idle_words import IDLE
@@ -17,26 +16,41 @@ _LONG: Final = 8
 _CERTAIN: Final = 7
 """Letters from which one slip is taken as read: batter is no butter."""
 _MOST_LETTERS: Final = 30
+_MOST_KEPT: Final = 2048
 
 
 def spelt(query: Query, index: Index) -> tuple[Query, str]:
     """Return the query with mistyped words put right, and what is in doubt about that, if any."""
     food: set[str] = set()
+    aside: set[str] = set()
     idle = set(query.idle)
     doubts: list[str] = []
-    for word in sorted(query.food):
-        meant, slips = (word, 0) if word in index.known_words else _nearest(word, index)
-        (idle if meant in IDLE else food).add(meant)
-        if slips > 1 or (slips and (len(word) < _CERTAIN or word[0] != meant[0])):
-            doubts.append(f"“{word}” was read as “{meant}”")
-    if food == query.food:
+    for words, kept in ((query.food, food), (query.aside, aside)):
+        for word in sorted(words):
+            meant, slips = (word, 0) if word in index.known_words else _nearest(word, index)
+            (idle if meant in IDLE else kept).add(meant)
+            certain = slips <= 1 and len(word) >= _CERTAIN and word[0] == meant[0]
+            if slips and not certain and kept is food:
+                doubts.append(f"“{word}” was read as “{meant}”")
+    if food == query.food and aside == query.aside:
         return query, ""
-    return replace(query, food=frozenset(food), idle=frozenset(idle)), "; ".join(doubts)
+    better = replace(
+        query, food=frozenset(food), aside=frozenset(aside - food), idle=frozenset(idle)
+    )
+    return better, "; ".join(doubts)
 
 
-@lru_cache(maxsize=2048)
 def _nearest(word: str, index: Index) -> tuple[str, int]:
     """Return the word of the foods that is spelt most alike, and by how many slips."""
+    found = index.spellings.get(word)
+    if found is None:
+        if len(index.spellings) >= _MOST_KEPT:
+            index.spellings.clear()
+        found = index.spellings[word] = _searched(word, index)
+    return found
+
+
+def _searched(word: str, index: Index) -> tuple[str, int]:
     from rapidfuzz import process  # noqa: PLC0415 - only mistyped words need it
     from rapidfuzz.distance import OSA  # noqa: PLC0415
 

@@ -24,11 +24,10 @@ class Sorted:
 @lru_cache(maxsize=4096)
 def sorted_words(words: tuple[str, ...]) -> Sorted:
     """Sort words in the form that `words_of` gives."""
-    food, idle = set(), set()
+    food: set[str] = set()
+    idle: set[str] = set()
     for word in words:
         if says(word) or word.isdigit():
             continue
         (idle if word in IDLE else food).add(word)
     return Sorted(food=frozenset(food), form=form_of(words), idle=frozenset(idle))
-
-

@@ -16,16 +16,20 @@ _WORD: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?%|[a-z][a-z0-9]*|[0-9]+")
 _PERCENT: Final = re.compile(r"([0-9]) ?(?:%|per ?cent\b)(?: ?(?:milk ?)?fat\b)?")
 _APOSTROPHES: Final = str.maketrans("", "", "'’‘`´")
 
-_LIKE_PLURALS: Final = frozenset(
-    "asparagus bass brussels citrus couscous cress debris hummus houmous hummous hommus lemongrass "
-    "lentils molasses schnapps swiss watercress".split()
-)
+
+def word_set(text: str) -> frozenset[str]:
+    """Return the words of a text that lists them."""
+    return frozenset(text.split())
+
+
+_LIKE_PLURALS: Final = word_set("""
+    asparagus brussels citrus couscous debris hummus houmous hummous hommus molasses schnapps
+""")
 _IRREGULAR: Final = {
     "leaves": "leaf",
     "loaves": "loaf",
     "halves": "half",
     "calves": "calf",
-    "lentils": "lentil",
     "geese": "goose",
     "chilies": "chile",
     "chillies": "chile",

@@ -1,4 +1,4 @@
-"""A recipe on its way in: read, matched, weighed, asked about, and then a recipe.
+r"""A recipe on its way in: read, matched, weighed, asked about, and then a recipe.
 
 >>> from reformulate.foods import food_table
 >>> from reformulate.measures import SYSTEMS

@@ -101,9 +101,7 @@ def _about_the_line(line: IntakeLine, place: int, share: float) -> Question | No
     )
 
 
-def _about_food(
-    line: IntakeLine, place: int, share: float, foods: FoodTable
-) -> Question | None:
+def _about_food(line: IntakeLine, place: int, share: float, foods: FoodTable) -> Question | None:
     if Topic.FOOD in line.settled or (line.food and line.match.sure):
         return None
     name = f"“{line.name}”"
@@ -120,9 +118,7 @@ def _about_food(
 def _about_amount(
     line: IntakeLine, place: int, share: float, amounts: Sequence[Choice]
 ) -> Question | None:
-    asks = [
-        ask for ask in own_asks(line.read) if ask.about in (About.AMOUNT, About.SIZE)
-    ]
+    asks = [ask for ask in own_asks(line.read) if ask.about in (About.AMOUNT, About.SIZE)]
     if Topic.AMOUNT in line.settled:
         asks = []
     told = bool(line.food) and (Topic.FOOD in line.settled or line.match.sure)

@@ -89,9 +89,7 @@ def with_amount(intake: Intake, place: int, amount: str) -> Intake:
 def with_role(intake: Intake, place: int, role: str) -> Intake:
     """Return the intake with a role for a line; BadInput if there is no such role."""
     if role not in ROLES:
-        raise BadInput(
-            Problem("role", f"found '{role}'.", f"Expected one of: {', '.join(ROLES)}.")
-        )
+        raise BadInput(Problem("role", f"found '{role}'.", f"Expected one of: {', '.join(ROLES)}."))
     changed = replace(intake.lines[place], role=role, role_chosen=True)
     return settle(_with_line(intake, place, changed))
 

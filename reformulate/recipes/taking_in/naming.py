@@ -12,7 +12,14 @@ LONGEST: Final = 60
 
 _NOT_PLAIN: Final = re.compile(r"[^a-z0-9]+")
 _RESERVED: Final = frozenset(
-    {"set", "con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
+    {
+        "set",
+        "con",
+        "prn",
+        "aux",
+        "nul",
+        *(f"{port}{n}" for port in ("com", "lpt") for n in range(10)),
+    }
 )
 """The set's own file, and names that some systems keep for devices."""
 

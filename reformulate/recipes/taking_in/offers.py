@@ -25,7 +25,7 @@ SALTY: Final = 20_000.0
 
 _MOST_FOODS: Final = 4
 _MOST_AMOUNTS: Final = 3
-_PACKS: Final = {
+_PACKS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     "us": {"can": ("15 oz", "28 oz"), "pack": ("8 oz", "16 oz"), "jar": ("12 oz", "16 oz")},
     "metric": {"can": ("400 g",), "pack": ("200 g", "250 g"), "jar": ("350 g",)},
 }
@@ -104,9 +104,7 @@ def amounts_on_offer(
         except BadInput:
             continue
         detail = f"{grams_said(grams)}, {why}" if why else grams_said(grams)
-        found.setdefault(
-            str(amount), Choice(words=str(amount), detail=detail, amount=str(amount))
-        )
+        found.setdefault(str(amount), Choice(words=str(amount), detail=detail, amount=str(amount)))
     return tuple(found.values())[:_MOST_AMOUNTS]
 
 

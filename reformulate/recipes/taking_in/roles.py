@@ -6,7 +6,7 @@ Rules of thumb from common practice, read off the food's group and name. The coo
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from reformulate.foods import Food
@@ -32,8 +32,8 @@ _ACIDS: Final = frozenset({"vinegar", "verjuice", "citric", "tartar"})
 _SOUR_FRUIT: Final = frozenset({"lemon", "lime"})
 _FATS: Final = frozenset({"butter", "ghee", "lard", "shortening", "margarine", "oil", "fat"})
 _CREAMY: Final = frozenset(
-    "sour yogurt cottage ricotta mascarpone quark labneh fraîche hummus mayonnaise "
-    "mayonnaise-type tofu dressing queso".split()
+    {"sour", "yogurt", "cottage", "ricotta", "mascarpone", "quark", "labneh", "fraîche", "tofu"}
+    | {"hummus", "mayonnaise", "mayonnaise-type", "dressing", "queso"}
 )
 _POURED: Final = frozenset(
     {"milk", "buttermilk", "half", "cream", "water", "broth", "juice", "coffee"}
@@ -42,11 +42,18 @@ _STRONG: Final = frozenset(
     {"parmesan", "romano", "blue", "roquefort", "cotija", "gruyère", "feta", "cheddar"}
 )
 _AROMATIC: Final = frozenset(
-    "garlic shallot scallion chives ginger jalapeño serrano chile chipotle leek capers "
-    "wasabi horseradish zest".split()
+    {"garlic", "shallot", "scallion", "chives", "leek", "ginger", "jalapeño", "serrano", "chile"}
+    | {"chipotle", "capers", "wasabi", "horseradish", "zest"}
 )
 _FLAVOURING_STARTS: Final = ("onion", "tomato paste", "sun-dried", "hot pepper", "green chile")
-_CARRIERS: Final = frozenset({"Beans and lentils", "Fish and shellfish", "Eggs", "Plant bases"})
+_BASE_FROM: Final = {
+    "Beans and lentils": CARRYING_SHARE,
+    "Fish and shellfish": CARRYING_SHARE,
+    "Eggs": CARRYING_SHARE,
+    "Meat and poultry": SOLID_SHARE,
+    "Condiments and sauces": SOLID_SHARE,
+}
+"""The share of the mass from which a food of a group is a base [1]."""
 _BITES: Final = frozenset({"Vegetables", "Fruit", "Pickles and olives", "Meat and poultry"})
 _OF_GROUP: Final = {
     "Herbs and spices": "flavouring",
@@ -102,21 +109,14 @@ def _role(food: Food, share: float) -> str:
         return "salt"
     if _is_acid(words):
         return "acid"
-    if food.group in {"Dairy", "Plant bases"}:
-        return _role_of_dairy(words, share)
-    if food.group in {"Mayonnaise and dressings"} or words & {"hummus", "queso"}:
+    if food.group == "Mayonnaise and dressings" or words & {"hummus", "queso"}:
         return "base" if share >= CREAMY_SHARE else "fat"
-    if food.group == "Cheese":
-        return _role_of_cheese(words, share)
-    if food.group == "Nuts and seeds":
-        return _role_of_nuts(words, share)
+    if food.group in _RULES:
+        return _RULES[food.group](words, share)
     if words & _AROMATIC or name.startswith(_FLAVOURING_STARTS):
         return "flavouring"
-    if food.group in _CARRIERS:
-        return "base" if share >= CARRYING_SHARE else "inclusion"
-    if food.group == "Fruit":
-        return _role_of_fruit(words, share)
-    if food.group in {"Meat and poultry", "Condiments and sauces"} and share >= SOLID_SHARE:
+    least = _BASE_FROM.get(food.group)
+    if least is not None and share >= least:
         return "base"
     return _OF_GROUP.get(food.group, "inclusion")
 
@@ -150,6 +150,17 @@ def _role_of_nuts(words: frozenset[str], share: float) -> str:
 
 
 def _role_of_fruit(words: frozenset[str], share: float) -> str:
+    if words & _AROMATIC:
+        return "flavouring"
     if "juice" in words:
         return "liquid"
     return "base" if "avocado" in words and share >= CARRYING_SHARE else "inclusion"
+
+
+_RULES: Final[Mapping[str, Callable[[frozenset[str], float], str]]] = {
+    "Dairy": _role_of_dairy,
+    "Plant bases": _role_of_dairy,
+    "Cheese": _role_of_cheese,
+    "Nuts and seeds": _role_of_nuts,
+    "Fruit": _role_of_fruit,
+}

@@ -40,6 +40,8 @@ class Source:
     """Nutrients per serving as the source prints them: key and value in our unit, unchecked."""
     notes: tuple[str, ...] = ()
     """What was mended, guessed, left out or not understood, in plain words."""
+    text: str = ""
+    """The text it was read from, to the letter; "" for a page."""
 
 
 def read_source(data: bytes, name: str = "", *, lines_only: bool = False) -> tuple[Source, ...]:
@@ -87,7 +89,12 @@ def read_source_file(path: Path, *, lines_only: bool = False) -> tuple[Source, .
 
 
 def as_text(source: Source) -> str:
-    """Return a recipe as a cook would write it down, so that it can be corrected and read again."""
+    """Return the text a recipe was read from, or a page's recipe as a cook would write it down.
+
+    It can be corrected and read again.
+    """
+    if source.text:
+        return source.text
     parts = [source.title] if source.title else []
     if source.servings is not None:
         parts.append(f"Serves {source.servings:g}")
@@ -116,17 +123,26 @@ def _looks_like_a_page(data: bytes) -> bool:
 
 def _bare_lines(text: str) -> Source:
     rows = [row for row in _NEW_LINE.split(text) if row.strip()]
-    notes = ()
+    notes: tuple[str, ...] = ()
     if len(rows) > LINE_LIMIT:
         notes = (f"Only the first {LINE_LIMIT} lines were read.",)
     return Source(
         title="",
         servings=None,
         servings_text="",
-        lines=tuple(read_line(row) for row in rows[:LINE_LIMIT]),
+        lines=tuple(_ingredient(row) for row in rows[:LINE_LIMIT]),
         steps=(),
         notes=notes,
     )
+
+
+def _ingredient(row: str) -> ReadLine:
+    """Read a row as an ingredient, even if it ends as a heading does."""
+    read = read_line(row)
+    if not read.heading:
+        return read
+    bare = read_line(row.strip("#*_: \t"))
+    return read if bare.heading else replace(bare, text=row)
 
 
 def _from_text(text: str) -> Source:
@@ -142,6 +158,7 @@ def _from_text(text: str) -> Source:
         lines=found.lines,
         steps=found.steps,
         notes=tuple(notes),
+        text=text,
     )
 
 

@@ -67,9 +67,7 @@ def take_in(
     )
 
 
-def _line(
-    read: ReadLine, part: int, foods: FoodTable, remembered: Mapping[str, str]
-) -> IntakeLine:
+def _line(read: ReadLine, part: int, foods: FoodTable, remembered: Mapping[str, str]) -> IntakeLine:
     match = match_food(read, foods, remembered)
     return IntakeLine(
         read=read,

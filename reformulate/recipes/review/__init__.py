@@ -1,0 +1,1 @@
+from reformulate.recipes.review.values import Finding

@@ -1,0 +1,135 @@
+"""What steps may call the foods of a table: every name as a run of plain words."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Final
+from weakref import WeakKeyDictionary
+
+from reformulate.foods import Food, FoodTable
+from reformulate.recipes.matching.aliases import aliases
+from reformulate.recipes.matching.forms import says
+from reformulate.recipes.matching.idle_words import IDLE
+from reformulate.recipes.matching.words import words_of
+from reformulate.recipes.reading import ReadLine
+
+Phrase = tuple[str, ...]
+
+BREAKS: Final = frozenset(
+    "and or with of in into on onto to from for by as at the a an without plus until then over "
+    "about each n per".split()
+)
+"""Words that part two foods, though they say nothing of a food."""
+
+PEPPERS: Final = "sweetpepper"
+"""The vegetable; pepper alone is the spice."""
+_SPICE_FOLLOWS: Final = r"(?!s?[ -]+(?:flakes?|powder|sauce|jelly|corns?|mill|grinder))"
+_VEGETABLE: Final = re.compile(
+    r"\bpeppers\b(?![ -]+(?:flakes?|powder|sauce))"
+    r"|(?<=roasted )pepper\b|(?<=bell )pepper\b|(?<=sweet )pepper\b|(?<=green )pepper\b"
+    rf"|(?<=yellow )pepper\b|(?<=orange )pepper\b|(?<=red )pepper\b{_SPICE_FOLLOWS}"
+    r"|(?<=jalapeno )pepper\b|(?<=serrano )pepper\b|(?<=banana )pepper\b",
+    re.IGNORECASE,
+)
+_NO_NAME: Final = frozenset(
+    """light regular red green white black yellow orange brown blue dark gold sweet hot sour bitter flesh
+    curd herb spice leaf seed kernel powder sauce paste juice zest peel rind oil-packed shell stone
+    concentrate drink substitute mix seasoning instant dry double half single full pink baby new
+    english french italian spanish greek american mexican danish belgian asian thai soft hard firm
+    melting grating brined ripened blend type bought liquid canned flake melt spread dip
+    salad cooking table topping cup lump round crumb stick""".split()
+)
+"""Words of names that alone do not tell which food is meant."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Vocabulary:
+    """Names of foods in plain words."""
+
+    foods: Mapping[Phrase, frozenset[str]]
+    """Keys of the foods that a name may mean."""
+    longest: int
+    """Words of the longest name [count]."""
+
+
+_KEPT: Final[WeakKeyDictionary[FoodTable, Vocabulary]] = WeakKeyDictionary()
+
+
+def plain_words(text: str) -> list[str]:
+    """Return the words of a text in order: words of the food, and words that part two foods.
+
+    What is said about cut, size, praise or form is left out.
+    """
+    words = words_of(_VEGETABLE.sub(PEPPERS, text))
+    return [
+        word
+        for word in words
+        if word != "peppers"
+        and (word in BREAKS or not (word in IDLE or says(word) or word.isdigit()))
+    ]
+
+
+def phrase_of(name: str) -> Phrase:
+    """Return a name as a phrase; () where it names no food."""
+    return tuple(word for word in plain_words(name) if word not in BREAKS)
+
+
+def vocabulary_of(table: FoodTable) -> Vocabulary:
+    """Return what cooks call the program's own foods and the set's; built once a table."""
+    kept = _KEPT.get(table)
+    if kept is None:
+        kept = _KEPT[table] = _built(table)
+    return kept
+
+
+def _built(table: FoodTable) -> Vocabulary:
+    foods: dict[Phrase, set[str]] = defaultdict(set)
+    for food in table.foods:
+        # Rows of a release have names no cook writes.
+        if food.key.startswith("ndb:"):
+            continue
+        phrase = _as_vegetable(phrase_of(food.name.partition(",")[0]), food)
+        if tells(phrase):
+            foods[phrase].add(food.key)
+    for alias in aliases():
+        keys = {key for key in alias.foods if key in table}
+        phrase = phrase_of(alias.written)
+        vegetable = PEPPERS if keys and all(_is_vegetable(table.food(key)) for key in keys) else ""
+        if vegetable and "pepper" in phrase:
+            phrase = tuple(vegetable if word == "pepper" else word for word in phrase)
+        if keys and tells(phrase):
+            foods[phrase] |= keys
+    return Vocabulary(
+        foods={phrase: frozenset(keys) for phrase, keys in foods.items()},
+        longest=max(map(len, foods), default=1),
+    )
+
+
+def names_of_line(food: Food, source: ReadLine | None) -> frozenset[Phrase]:
+    """Return every phrase that one line may be called by: its food's names and the line's own."""
+    head = food.name.partition(",")[0]
+    names: list[str] = [head, food.name, *food.words]
+    if food.words and len(food.words) > 1:
+        names.extend(f"{word} {head}" for word in food.words[:4])
+    phrases = {_as_vegetable(phrase_of(name), food) for name in names}
+    if source is not None:
+        phrases |= {phrase_of(source.food_text), phrase_of(source.match_text)}
+    return frozenset(phrase for phrase in phrases if phrase)
+
+
+def tells(phrase: Iterable[str]) -> bool:
+    """Whether a phrase tells which food is meant."""
+    return any(word not in _NO_NAME for word in phrase)
+
+
+def _is_vegetable(food: Food) -> bool:
+    return food.group == "Vegetables"
+
+
+def _as_vegetable(phrase: Phrase, food: Food) -> Phrase:
+    if not _is_vegetable(food):
+        return phrase
+    return tuple(PEPPERS if word == "pepper" else word for word in phrase)

@@ -1,0 +1,401 @@
+"""A recipe on its way in: the text at the left, what is read of it and what is open at the right."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QModelIndex, QPoint, Qt, QTimer, Signal
+from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
+from PySide6.QtWidgets import (
+    QDialog,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reformulate import (
+    BadInput,
+    Choice,
+    Intake,
+    Question,
+    Source,
+    Topic,
+    answered,
+    as_text,
+    carried_over,
+    chosen_foods,
+    foods_on_offer,
+    open_questions,
+    recipe_of,
+    skip,
+    summary_of,
+    with_amount,
+    with_food,
+    with_role,
+    with_servings,
+    with_title,
+)
+from ui.intake_food import FoodChoice, LineMenu
+from ui.intake_page import IntakePage
+from ui.intake_questions import Key
+from ui.intake_reading import Against, Reading, file_work, text_work
+from ui.intake_table import FOOD, ROLE
+from ui.intake_text import IntakeText
+from ui.session import Session
+from ui.theme import Theme
+from ui.widgets import muted_label, named
+from ui.work import Work, Worker
+
+REST = 150
+"""After this long without a key the text is read [ms]."""
+
+WHICH: Key = (Topic.LINE, "", 0, 0)
+"""The question which recipe of a page is meant."""
+
+
+class IntakeDialog(QDialog):
+    """Reads a recipe while it is pasted or typed, asks what only a person can say, adds it to the set.
+
+    Closed without adding, it keeps everything and shows it when it is opened again.
+    """
+
+    added = Signal(object)
+    """The Document added to the set."""
+    read = Signal()
+    """A text or a file has been read, and is shown."""
+
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.setWindowTitle("New recipe from text")
+        self.intake: Intake | None = None
+        self._origin: Source | None = None
+        self._pages: tuple[Source, ...] = ()
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST)
+        self._rest.timeout.connect(self._read_text)
+        self.worker = Worker(self)
+        self.worker.done.connect(self._on_read)
+        self.worker.failed.connect(self._tell)
+        self.text = IntakeText(theme)
+        self.page = IntakePage(theme)
+        self._problem = named(QLabel(), "intake problem")
+        self._problem.setProperty("bad", True)
+        self._problem.setWordWrap(True)
+        self._problem.hide()
+        self._summary = muted_label("", name="intake summary")
+        self.add = named(QPushButton("Add to set"), "add to set")
+        self.add.setProperty("primary", True)
+        self.add.setAutoDefault(False)
+        self._close = named(QPushButton("Close"), "close intake")
+        self._close.setAutoDefault(False)
+        self._close.setToolTip("What you have here stays until it is added or the program closes")
+        self._lay_out()
+        self._connect()
+        self._show()
+
+    def _lay_out(self) -> None:
+        halves = QSplitter(Qt.Orientation.Horizontal)
+        halves.setChildrenCollapsible(False)
+        halves.setHandleWidth(16)
+        halves.addWidget(self.text)
+        halves.addWidget(self.page)
+        halves.setStretchFactor(0, 3)
+        halves.setStretchFactor(1, 7)
+        halves.setSizes([330, 770])
+        self.text.setMinimumWidth(220)
+        foot = QHBoxLayout()
+        foot.addWidget(self._summary, 1)
+        foot.addWidget(self._close)
+        foot.addWidget(self.add)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(16, 14, 16, 12)
+        layout.setSpacing(10)
+        layout.addWidget(halves, 1)
+        layout.addWidget(self._problem)
+        layout.addLayout(foot)
+
+    def _connect(self) -> None:
+        self.text.field.textChanged.connect(self._rest.start)
+        self.text.open_file.clicked.connect(self.choose_file)
+        self.text.other.clicked.connect(self._show_pages)
+        self.text.anew.clicked.connect(self.start_anew)
+        page = self.page
+        page.title.textEdited.connect(self._on_title)
+        page.servings.editingFinished.connect(self._on_servings)
+        page.questions.answered.connect(self._on_answered)
+        page.questions.typed.connect(self._on_typed)
+        page.questions.search_wanted.connect(lambda question: self.search_food(question.line))
+        page.view.table.amount_typed.connect(self._on_amount)
+        page.view.food_wanted.connect(self._show_foods)
+        page.view.role_wanted.connect(self._show_roles)
+        page.view.skip_wanted.connect(self._on_skip)
+        page.view.selectionModel().currentChanged.connect(self._on_current)
+        self.add.clicked.connect(self.add_to_set)
+        self._close.clicked.connect(self.reject)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self).activated.connect(self.add_to_set)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Take the size of the window, and read again: another set may be open now."""
+        window = self.parentWidget()
+        if window is not None:
+            self.resize(window.width() - 60, window.height() - 60)
+        super().showEvent(event)
+        self.text.field.setFocus()
+        if self.text.text.strip():
+            self._read_text()
+
+    # Reading
+
+    def open_file(self, path: Path) -> None:
+        """Read a file: a text, or a page that was saved."""
+        self._origin, self._pages = None, ()
+        self._start(file_work(path, self._against()))
+
+    def choose_file(self) -> None:
+        """Ask for a file and read it."""
+        dialog = QFileDialog(self, "Open a recipe: a text, or a saved page")
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.setNameFilters(
+            ["Texts and pages (*.txt *.md *.html *.htm *.xhtml *.json *.jsonld)", "All files (*)"]
+        )
+        dialog.fileSelected.connect(lambda name: self.open_file(Path(name)))
+        dialog.open()
+
+    def start_anew(self) -> None:
+        """Empty the text; undo in it brings it back."""
+        self._origin, self._pages, self.intake = None, (), None
+        self.text.replace("")
+        self._tell("")
+        self._show()
+        self.text.field.setFocus()
+
+    def _against(self) -> Against:
+        opened = self._session.recipe_set
+        return Against(
+            foods=self._session.foods,
+            system=self._session.system,
+            remembered=dict(opened.matches) if opened else {},
+        )
+
+    def _read_text(self) -> None:
+        self._start(text_work(self.text.text, self._origin, self._against()))
+
+    def _start(self, work: Work) -> None:
+        self._rest.stop()
+        self.worker.start(work)
+
+    def _on_read(self, result: object) -> None:
+        if not isinstance(result, Reading):
+            return
+        self._tell("")
+        if result.intake is None:
+            self._pages, self.intake = result.sources, None
+        else:
+            source = result.sources[0]
+            self._settle_text(source)
+            found = result.intake
+            self.intake = carried_over(self.intake, found) if self.intake else found
+        self._show()
+        self.read.emit()
+
+    def _settle_text(self, source: Source) -> None:
+        """Show a file's text, or a page's, to be corrected; what was typed stays as it is."""
+        text = as_text(source)
+        if text != self.text.text and (self._origin is None or self._origin.text):
+            self._origin = source
+            self.text.replace(text)
+            self._rest.stop()
+
+    def _choose_page(self, number: int) -> None:
+        self._origin, self.intake = self._pages[number], None
+        self.text.replace(as_text(self._origin))
+        self._read_text()
+
+    def _show_pages(self) -> None:
+        menu = QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        for number, source in enumerate(self._pages):
+            action = menu.addAction(source.title or f"Recipe {number + 1}")
+            action.triggered.connect(partial(_call, partial(self._choose_page, number)))
+        menu.popup(self.text.other.mapToGlobal(QPoint(0, 0)))
+
+    # Deciding
+
+    def _edit(self, edit: Callable[[Intake], Intake]) -> bool:
+        """Apply a decision; what cannot be taken is told, and nothing changes."""
+        if self.intake is None:
+            return False
+        try:
+            self.intake = edit(self.intake)
+        except BadInput as error:
+            problem = error.problems[0]
+            self._tell(f"Not taken. {problem.what} {problem.fix}")
+            return False
+        self._tell("")
+        self._show()
+        return True
+
+    def _on_title(self, text: str) -> None:
+        self._edit(lambda intake: with_title(intake, text))
+
+    def _on_servings(self) -> None:
+        text, now = self.page.servings.text().strip(), self.intake and self.intake.servings
+        if text and text != (f"{now:g}" if now else ""):
+            self._take_servings(text)
+        self._show()
+
+    def _take_servings(self, text: str) -> None:
+        try:
+            number = float(text.replace(",", "."))
+        except ValueError:
+            self._tell(f"Not taken. Found “{text}”, expected a number of servings.")
+            return
+        self._edit(lambda intake: with_servings(intake, number))
+
+    def _on_answered(self, question: Question, choice: Choice) -> None:
+        if self.intake is None:
+            self._choose_page(question.choices.index(choice))
+            return
+        self._edit(lambda intake: answered(intake, question, choice))
+
+    def _on_typed(self, question: Question, text: str) -> None:
+        if question.topic is Topic.TITLE:
+            self._edit(lambda intake: with_title(intake, text))
+        elif question.topic is Topic.SERVINGS:
+            self._take_servings(text)
+        else:
+            self._on_amount(question.line, text)
+
+    def _on_amount(self, place: int, text: str) -> None:
+        self._edit(lambda intake: with_amount(intake, place, text))
+
+    def _on_skip(self, place: int) -> None:
+        self._edit(lambda intake: skip(intake, place, skipped=not intake.lines[place].skipped))
+
+    def choose_food(self, place: int, key: str) -> None:
+        """Use a food for a line, one that was imported as well."""
+        self._session.take_food(key)
+        self._edit(lambda intake: with_food(intake, place, key, self._session.foods))
+
+    def search_food(self, place: int) -> FoodChoice | None:
+        """Let the food of a line be searched for."""
+        if self.intake is None:
+            return None
+        line = self.intake.lines[place]
+        foods, store = self._session.foods, self._session.store
+        dialog = FoodChoice(line.read.text.strip(), line.name, foods, store, self)
+        dialog.chosen.connect(partial(self.choose_food, place))
+        dialog.open()
+        dialog.search.field.setFocus()
+        return dialog
+
+    def _show_foods(self, place: int) -> None:
+        intake = self.intake
+        if intake is None:
+            return
+        line = intake.lines[place]
+        menu = LineMenu(self)
+        menu.add_foods(foods_on_offer(line, intake.foods), line.food)
+        menu.add_skip(skipped=line.skipped)
+        menu.food_chosen.connect(partial(self._on_food_chosen, place))
+        menu.search_wanted.connect(partial(self.search_food, place))
+        menu.skip_wanted.connect(lambda _out: self._on_skip(place))
+        self._popup(menu, place, FOOD)
+
+    def _show_roles(self, place: int) -> None:
+        intake = self.intake
+        if intake is None:
+            return
+        menu = LineMenu(self)
+        menu.add_roles(intake.lines[place].role)
+        menu.role_chosen.connect(
+            lambda role: self._edit(lambda intake: with_role(intake, place, role))
+        )
+        self._popup(menu, place, ROLE)
+
+    def _on_food_chosen(self, place: int, choice: Choice) -> None:
+        question = Question(topic=Topic.FOOD, words="", line=place)
+        self._edit(lambda intake: answered(intake, question, choice))
+
+    def _popup(self, menu: LineMenu, place: int, column: int) -> None:
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        view = self.page.view
+        rect = view.visualRect(view.table.index(place, column))
+        menu.popup(view.viewport().mapToGlobal(rect.bottomLeft()))
+
+    def _on_current(self, current: QModelIndex) -> None:
+        lines = self.page.view.table.lines
+        known = current.isValid() and current.row() < len(lines)
+        self.text.mark(lines[current.row()].read.text.strip() if known else "")
+
+    # Adding
+
+    def add_to_set(self) -> None:
+        """Add the recipe to the set, remember the foods that were chosen, and close."""
+        if self.intake is None or not self.add.isEnabled():
+            return
+        try:
+            document = self._session.add_recipe(recipe_of(self.intake))
+        except BadInput as error:
+            self._tell(str(error))
+            return
+        try:
+            for words, food in chosen_foods(self.intake):
+                self._session.remember(words, food)
+        except BadInput as error:
+            self._session.notice.emit(f"The foods you chose could not be remembered. {error}")
+        self.start_anew()
+        self.accept()
+        self.added.emit(document)
+
+    # Showing
+
+    def _show(self) -> None:
+        intake = self.intake
+        if intake is None and len(self._pages) > 1:
+            self.page.ask_which(WHICH, self._pages)
+        else:
+            self.page.show_intake(intake, _keyed(intake) if intake else ())
+        self.text.other.setVisible(len(self._pages) > 1)
+        left = len(open_questions(intake)) if intake else 0
+        self._summary.setText(summary_of(intake) + "." if intake and intake.lines else "")
+        self.add.setEnabled(bool(intake and intake.counted and not left))
+        self.add.setToolTip(
+            "Add the recipe to the set (Ctrl+Enter)"
+            if self.add.isEnabled()
+            else "Once nothing is open"
+        )
+
+    def _tell(self, words: str) -> None:
+        self._problem.setText(words)
+        self._problem.setVisible(bool(words))
+
+
+def _keyed(intake: Intake) -> tuple[tuple[Key, Question], ...]:
+    """Return what is open with names that stay the same while the text around it changes."""
+    seen: Counter[tuple[str, int]] = Counter()
+    names = []
+    for line in intake.lines:
+        name = line.read.text, line.part
+        names.append((*name, seen[name]))
+        seen[name] += 1
+    return tuple(
+        ((q.topic, *(names[q.line] if q.line >= 0 else ("", 0, 0))), q)
+        for q in open_questions(intake)
+    )
+
+
+def _call(run: Callable[[], object], *_from_qt: object) -> None:
+    run()

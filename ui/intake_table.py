@@ -1,0 +1,321 @@
+"""The lines of a recipe on its way in: as written beside as read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Final
+
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QColor, QFont, QKeyEvent, QPainter
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyle,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from reformulate import Intake, IntakeLine, Topic
+from ui.theme import Theme
+from ui.two_lines import TwoLineDelegate
+from ui.widgets import SMALL, named
+
+MARK, WRITTEN, AMOUNT, FOOD, GRAMS, ROLE = range(6)
+HEADS: Final = ("", "As written", "Amount", "Food", "Grams", "What it does")
+SURE, OPEN, OUT = "✓", "?", "–"
+"""The marks: nothing is open, something is, the line is left out."""
+SECOND_ROLE: Final = Qt.ItemDataRole.UserRole + 1
+"""The second line of a cell: what was decided in the reading."""
+OPEN_ROLE: Final = Qt.ItemDataRole.UserRole + 2
+"""Whether what the cell shows is open."""
+OUT_ROLE: Final = Qt.ItemDataRole.UserRole + 3
+"""Whether the line is left out."""
+
+Index = QModelIndex | QPersistentModelIndex
+
+
+class IntakeTable(QAbstractTableModel):
+    """One row a food; shows an intake and changes nothing itself."""
+
+    amount_typed = Signal(int, str)
+    """The place of a line, and the amount typed for it."""
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._intake: Intake | None = None
+
+    @property
+    def lines(self) -> tuple[IntakeLine, ...]:
+        """The lines shown."""
+        return self._intake.lines if self._intake else ()
+
+    def show_intake(self, intake: Intake | None) -> None:
+        """Show another intake; where it has as many lines only what differs is drawn anew."""
+        before = self.lines
+        same = intake is not None and [(o.read, o.part) for o in before] == [
+            (n.read, n.part) for n in intake.lines
+        ]
+        if not same:
+            self.beginResetModel()
+        self._intake = intake
+        if not same:
+            self.endResetModel()
+        elif before:
+            self.dataChanged.emit(self.index(0, 0), self.index(len(before) - 1, ROLE))
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        """Return the number of lines."""
+        return 0 if parent.isValid() else len(self.lines)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        """Return the number of columns."""
+        return 0 if parent.isValid() else len(HEADS)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        """Return the heading of a column."""
+        if orientation == Qt.Orientation.Horizontal:
+            if role == Qt.ItemDataRole.DisplayRole:
+                return HEADS[section]
+            if role == Qt.ItemDataRole.TextAlignmentRole:
+                side = (
+                    Qt.AlignmentFlag.AlignRight if section == GRAMS else Qt.AlignmentFlag.AlignLeft
+                )
+                return int(side | Qt.AlignmentFlag.AlignVCenter)
+        return None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """Amounts can be typed."""
+        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        return flags | Qt.ItemFlag.ItemIsEditable if index.column() == AMOUNT else flags
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Return what a cell shows, how, and what is to be said about it."""
+        if not index.isValid() or self._intake is None:
+            return None
+        line, column = self.lines[index.row()], index.column()
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
+            return self._text(line, column)
+        if role == Qt.ItemDataRole.AccessibleTextRole and column == MARK:
+            return {SURE: "sure", OPEN: "a question is open", OUT: "left out"}[_mark(line)]
+        say = _SAYS.get(role)
+        return say(line, column) if say else None
+
+    def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
+        """Tell what was typed."""
+        if role != Qt.ItemDataRole.EditRole or index.column() != AMOUNT:
+            return False
+        typed = str(value).strip()
+        if typed and typed != self.lines[index.row()].amount:
+            self.amount_typed.emit(index.row(), typed)
+        return True
+
+    def _text(self, line: IntakeLine, column: int) -> str:
+        if column in (MARK, WRITTEN):
+            return _mark(line) if column == MARK else _written(line)
+        if line.skipped:
+            return ""
+        if column == FOOD:
+            known = line.food and self._intake is not None
+            return self._intake.foods.food(line.food).name if known else "which food?"
+        grams = "" if line.grams is None else _grams(line.grams)
+        return {AMOUNT: line.amount, GRAMS: grams, ROLE: line.role}[column]
+
+
+def _written(line: IntakeLine) -> str:
+    text = line.read.text.strip().lstrip("-–—*•·▪◦☐□ ")
+    return f"{text}  ({line.name})" if line.part else text
+
+
+def _mark(line: IntakeLine) -> str:
+    return OUT if line.skipped else SURE if line.sure else OPEN
+
+
+def _grams(grams: float) -> str:
+    return f"{grams:.1f}" if grams < 9.95 else f"{grams:.0f}"
+
+
+def _is_open(line: IntakeLine, column: int) -> bool:
+    topics = {question.topic for question in line.questions}
+    if column == MARK:
+        return bool(topics)
+    return (column == FOOD and Topic.FOOD in topics) or (
+        column in (AMOUNT, GRAMS) and Topic.AMOUNT in topics
+    )
+
+
+def _about(line: IntakeLine, column: int) -> str:
+    if column == FOOD:
+        return f"{line.match.why} Click for others.".strip()
+    if column == GRAMS:
+        return line.route
+    if column == ROLE:
+        return "What the line does in the dish; holds go by it. Click to change."
+    if column == AMOUNT:
+        return "Type another amount, such as 1/2 cup or 120 g."
+    questions = [question.words for question in line.questions]
+    return "\n".join([line.read.text.strip(), *line.said, *questions])
+
+
+def _second(line: IntakeLine, column: int) -> str:
+    return line.said[0] if column == WRITTEN and line.said else ""
+
+
+_SAYS: Final[dict[int, Callable[[IntakeLine, int], object]]] = {
+    Qt.ItemDataRole.ToolTipRole: _about,
+    SECOND_ROLE: _second,
+    OPEN_ROLE: _is_open,
+    OUT_ROLE: lambda line, _column: line.skipped,
+}
+
+
+class IntakeView(QTableView):
+    """The table, by mouse and by keyboard: Enter changes a cell, Delete leaves a line out."""
+
+    food_wanted = Signal(int)
+    """Another food is to be chosen for the line at a place."""
+    role_wanted = Signal(int)
+    skip_wanted = Signal(int)
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        named(self, "intake lines")
+        self.setAccessibleName("Ingredients as they are read")
+        self._model = IntakeTable(self)
+        self.setModel(self._model)
+        delegate = _LineDelegate(theme, self)
+        self.setItemDelegate(delegate)
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setEditTriggers(
+            QAbstractItemView.EditTrigger.EditKeyPressed
+            | QAbstractItemView.EditTrigger.AnyKeyPressed
+        )
+        self.setTabKeyNavigation(False)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.verticalHeader().hide()
+        head = self.horizontalHeader()
+        head.setHighlightSections(False)
+        head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        head.setSectionResizeMode(WRITTEN, QHeaderView.ResizeMode.Stretch)
+        self.clicked.connect(self._change)
+        self._model.modelReset.connect(self._set_heights)
+        self._model.dataChanged.connect(self._set_heights)
+
+    @property
+    def table(self) -> IntakeTable:
+        """The model."""
+        return self._model
+
+    def resizeEvent(self, event: Any) -> None:
+        """Share the width out."""
+        super().resizeEvent(event)
+        self._share_width()
+
+    def _share_width(self) -> None:
+        letter = self.fontMetrics().averageCharWidth()
+        width = self.viewport().width()
+        self.setColumnWidth(MARK, 4 * letter)
+        self.setColumnWidth(GRAMS, 9 * letter)
+        self.setColumnWidth(ROLE, 15 * letter)
+        left = width - 28 * letter
+        self.setColumnWidth(AMOUNT, max(14 * letter, int(0.22 * left)))
+        self.setColumnWidth(FOOD, max(20 * letter, int(0.36 * left)))
+
+    def _set_heights(self) -> None:
+        one = self.fontMetrics().height() + 10
+        two = int(self.fontMetrics().height() * (1 + SMALL)) + 9
+        self.verticalHeader().setMinimumSectionSize(one)
+        self.verticalHeader().setDefaultSectionSize(one)
+        for row, line in enumerate(self._model.lines):
+            wanted = two if line.said else one
+            if self.rowHeight(row) != wanted:
+                self.setRowHeight(row, wanted)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter changes the cell, Delete leaves the line out or takes it in again."""
+        index = self.currentIndex()
+        if index.isValid() and event.key() in (
+            Qt.Key.Key_Return,
+            Qt.Key.Key_Enter,
+            Qt.Key.Key_Space,
+        ):
+            self._change(index)
+            return
+        if index.isValid() and event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.skip_wanted.emit(index.row())
+            return
+        super().keyPressEvent(event)
+
+    def _change(self, index: QModelIndex) -> None:
+        if index.column() == AMOUNT:
+            self.edit(index)
+        elif index.column() == FOOD:
+            self.food_wanted.emit(index.row())
+        elif index.column() == ROLE:
+            self.role_wanted.emit(index.row())
+
+
+class _LineDelegate(TwoLineDelegate):
+    """Paints a cell: the mark by shape and colour, what is open in colour, what is out quietly."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Rows have their heights from the view."""
+        del index
+        return QSize(20, option.fontMetrics.height())
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint the ground, the text, and what was decided below it."""
+        painter.save()
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        if chosen:
+            painter.fillRect(option.rect, self._theme.colour("selected"))
+        painter.setPen(self._theme.colour("line"))
+        painter.drawLine(option.rect.bottomLeft(), option.rect.bottomRight())
+        current = self._view.currentIndex() == index and self._view.hasFocus()
+        if current:
+            painter.setPen(self._theme.colour("accent"))
+            painter.drawRect(option.rect.adjusted(0, 0, -1, -2))
+        column = index.column()
+        room = QRectF(option.rect).adjusted(8, 3, -8, -4)
+        side = Qt.AlignmentFlag.AlignLeft
+        if column == MARK:
+            side, room = Qt.AlignmentFlag.AlignHCenter, QRectF(option.rect)
+        elif column == GRAMS:
+            side = Qt.AlignmentFlag.AlignRight
+        first = (str(index.data() or ""), self._font(option, index), self._colour(index))
+        self.write(painter, room, first, str(index.data(SECOND_ROLE) or ""), side)
+        painter.restore()
+
+    def _font(self, option: QStyleOptionViewItem, index: Index) -> QFont:
+        font = QFont(option.font)
+        font.setBold(index.column() == MARK and bool(index.data(OPEN_ROLE)))
+        font.setStrikeOut(index.column() == WRITTEN and bool(index.data(OUT_ROLE)))
+        return font
+
+    def _colour(self, index: Index) -> QColor:
+        if index.data(OUT_ROLE):
+            return self._theme.colour("muted")
+        if index.data(OPEN_ROLE):
+            return self._theme.colour("bad")
+        if index.column() == MARK:
+            return self._theme.colour("good")
+        return self._theme.colour("text" if index.column() != ROLE else "muted")
+
+    def createEditor(self, parent: QWidget, option: QStyleOptionViewItem, index: Index) -> QWidget:
+        """Give an amount a field to be typed in."""
+        editor = super().createEditor(parent, option, index)
+        return named(editor, "amount editor")
