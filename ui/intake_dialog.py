@@ -26,6 +26,7 @@ from reformulate import (
     Choice,
     Intake,
     Question,
+    ReformulateError,
     Source,
     Topic,
     answered,
@@ -56,6 +57,9 @@ from ui.work import Work, Worker
 
 REST = 150
 """After this long without a key the text is read [ms]."""
+
+MOST_AT_ONCE = 6_000
+"""A longer text is read off the window's thread [characters]; this much takes some 20 ms."""
 
 WHICH: Key = (Topic.LINE, "", 0, 0)
 """The question which recipe of a page is meant."""
@@ -93,6 +97,7 @@ class IntakeDialog(QDialog):
         self._problem.setWordWrap(True)
         self._problem.hide()
         self._summary = muted_label("", name="intake summary")
+        self._theme = theme
         self.add = named(QPushButton("Add to set"), "add to set")
         self.add.setProperty("primary", True)
         self.add.setAutoDefault(False)
@@ -101,7 +106,13 @@ class IntakeDialog(QDialog):
         self._close.setToolTip("What you have here stays until it is added or the program closes")
         self._lay_out()
         self._connect()
+        theme.changed.connect(self._restyle)
+        self._restyle()
         self._show()
+
+    def _restyle(self) -> None:
+        track, muted = (self._theme.colour(name).name() for name in ("track", "muted"))
+        self.add.setStyleSheet(f"QPushButton:disabled {{ background: {track}; color: {muted}; }}")
 
     def _lay_out(self) -> None:
         halves = QSplitter(Qt.Orientation.Horizontal)
@@ -155,6 +166,13 @@ class IntakeDialog(QDialog):
         if self.text.text.strip():
             self._read_text()
 
+    def take_over(self, other: IntakeDialog) -> None:
+        """Go on where another dialog stands: this one has other sizes of text."""
+        self._origin, self._pages, self.intake = other._origin, other._pages, other.intake
+        self.text.replace(other.text.text)
+        self._rest.stop()
+        self._show()
+
     # Reading
 
     def open_file(self, path: Path) -> None:
@@ -190,7 +208,17 @@ class IntakeDialog(QDialog):
         )
 
     def _read_text(self) -> None:
-        self._start(text_work(self.text.text, self._origin, self._against()))
+        text = self.text.text
+        work = text_work(text, self._origin, self._against())
+        if len(text) > MOST_AT_ONCE:
+            self._start(work)
+            return
+        self._rest.stop()
+        self.worker.cancel()
+        try:
+            self._on_read(work(_nobody_stops))
+        except ReformulateError as error:
+            self._tell(str(error))
 
     def _start(self, work: Work) -> None:
         self._rest.stop()
@@ -370,7 +398,7 @@ class IntakeDialog(QDialog):
             self.page.show_intake(intake, _keyed(intake) if intake else ())
         self.text.other.setVisible(len(self._pages) > 1)
         left = len(open_questions(intake)) if intake else 0
-        self._summary.setText(summary_of(intake) + "." if intake and intake.lines else "")
+        self._summary.setText(summary_of(intake) if intake and intake.lines else "")
         self.add.setEnabled(bool(intake and intake.counted and not left))
         self.add.setToolTip(
             "Add the recipe to the set (Ctrl+Enter)"
@@ -395,6 +423,10 @@ def _keyed(intake: Intake) -> tuple[tuple[Key, Question], ...]:
         ((q.topic, *(names[q.line] if q.line >= 0 else ("", 0, 0))), q)
         for q in open_questions(intake)
     )
+
+
+def _nobody_stops(_fraction: float) -> bool:
+    return True
 
 
 def _call(run: Callable[[], object], *_from_qt: object) -> None:

@@ -20,7 +20,7 @@ from reformulate import Choice, Intake, Question, Source, Topic
 from ui.intake_questions import Key, QuestionCards
 from ui.intake_table import IntakeView
 from ui.theme import Theme
-from ui.widgets import muted_label, named, scaled_font, set_property
+from ui.widgets import muted_label, named, restyle, scaled_font, set_property
 
 MOST_NOTES = 3
 SHARE = 0.5
@@ -46,7 +46,11 @@ class IntakePage(QWidget):
         self.servings.setFixedWidth(self.servings.fontMetrics().horizontalAdvance("0000.0") + 12)
         self.questions = QuestionCards()
         self.view = IntakeView(theme)
-        self._state = named(QLabel(), "intake state")
+        self._state = named(QFrame(), "state")
+        self._sentence = named(QLabel(), "intake state")
+        row = QHBoxLayout(self._state)
+        row.setContentsMargins(12, 7, 12, 7)
+        row.addWidget(self._sentence)
         self._notes = muted_label("", small=True, name="intake notes")
         self._notes.setWordWrap(True)
         self._notes.setTextFormat(Qt.TextFormat.PlainText)
@@ -57,7 +61,9 @@ class IntakePage(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
+        self._head = QWidget()
+        head = QHBoxLayout(self._head)
+        head.setContentsMargins(0, 0, 0, 0)
         head.setSpacing(8)
         head.addWidget(self.title, 1)
         head.addWidget(muted_label("serves"))
@@ -70,13 +76,13 @@ class IntakePage(QWidget):
         column = QVBoxLayout(self._content)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(10)
-        column.addLayout(head)
+        column.addWidget(self._head)
         column.addWidget(self._state)
         column.addWidget(self.questions)
         column.addWidget(frame, 1)
         column.addWidget(self._notes)
+        column.addStretch(0)
         self._lines = frame
-        self._head = (self.title, self.servings)
         self._stack.addWidget(self._empty)
         self._stack.addWidget(self._content)
         layout = QVBoxLayout(self)
@@ -91,8 +97,8 @@ class IntakePage(QWidget):
             self.questions.show_questions(())
             return
         self._stack.setCurrentWidget(self._content)
-        for part in (*self._head, self._lines):
-            part.setEnabled(True)
+        for part in (self._head, self._lines):
+            part.show()
         if not self.title.hasFocus():
             self.title.setText(intake.title)
         if not self.servings.hasFocus():
@@ -107,10 +113,8 @@ class IntakePage(QWidget):
         """Ask which of several recipes is meant."""
         self._stack.setCurrentWidget(self._content)
         self.view.table.show_intake(None)
-        for field in self._head:
-            field.clear()
-        for part in (*self._head, self._lines):
-            part.setEnabled(False)
+        for part in (self._head, self._lines, self._notes):
+            part.hide()
         choices = tuple(
             Choice(
                 words=source.title or f"Recipe {number}",
@@ -124,7 +128,6 @@ class IntakePage(QWidget):
             choices=choices,
         )
         self._say_state(1)
-        self._notes.hide()
         self.questions.show_questions(((key, question),))
         self._fit()
 
@@ -138,11 +141,12 @@ class IntakePage(QWidget):
 
     def _say_state(self, left: int) -> None:
         if left:
-            things = "1 thing to settle" if left == 1 else f"{left} things to settle"
-            self._state.setText(f"?  {things}, what matters most first")
+            several = f"{left} things to settle, what matters most first"
+            self._sentence.setText(f"?  {several if left > 1 else '1 thing to settle'}")
         else:
-            self._state.setText("✓  Nothing is open. Look the lines over, then add the recipe.")
-        set_property(self._state, "state", "open" if left else "settled")
+            self._sentence.setText("✓  Nothing is open. Look the lines over, then add the recipe.")
+        set_property(self._state, "state", "calm" if left else "good")
+        restyle(self._sentence)
 
     def _say_notes(self, intake: Intake) -> None:
         notes = list(intake.notes)

@@ -26,8 +26,8 @@ Key = tuple[Topic, str, int, int]
 """What a question is about: topic, line as written, which of its foods, and how often before."""
 
 _TYPED = {
-    Topic.AMOUNT: "another amount: 1/2 cup, 120 g",
-    Topic.SERVINGS: "another number",
+    Topic.AMOUNT: "or type: 1/2 cup, 120 g",
+    Topic.SERVINGS: "or type a number",
     Topic.TITLE: "a title",
 }
 _PADDING = 9
@@ -59,14 +59,16 @@ class ChoiceButton(QToolButton):
         room = QRectF(self.rect()).adjusted(_PADDING, 0, -_PADDING, 0)
         middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
         words, _ = self._widths()
-        painter.setPen(self.palette().link().color())
+        # The style sheet's palette of a button knows no quiet colour.
+        palette = QApplication.palette()
+        painter.setPen(palette.link().color())
         text = self.fontMetrics().elidedText(
             self.choice.words, Qt.TextElideMode.ElideRight, int(room.width())
         )
         painter.drawText(room, middle, text)
         if self.choice.detail:
             painter.setFont(scaled_font(self.font(), SMALL))
-            painter.setPen(self.palette().placeholderText().color())
+            painter.setPen(palette.placeholderText().color())
             left = room.adjusted(words + 8, 0, 0, 0)
             detail = painter.fontMetrics().elidedText(
                 self.choice.detail, Qt.TextElideMode.ElideRight, int(left.width())
@@ -144,7 +146,9 @@ class QuestionCard(QFrame):
         for button in self.buttons:
             button.clicked.connect(partial(self._on_clicked, button))
             self._flow.addWidget(button)
+            button.show()  # not first when the event loop comes to it: the height is wanted now
         topic = self.question.topic
+        self.search.setFixedHeight(self.search.fontMetrics().height() + 10)
         self.search.setVisible(topic is Topic.FOOD)
         self.field.setVisible(topic in _TYPED)
         self.field.setPlaceholderText(_TYPED.get(topic, ""))
@@ -218,6 +222,7 @@ class QuestionCards(QWidget):
             if self._column.indexOf(card) != place:
                 self._column.removeWidget(card)
                 self._column.insertWidget(place, card)
+                card.show()
         for card in old.values():
             self._column.removeWidget(card)
             card.hide()

@@ -127,15 +127,16 @@ class IntakeTable(QAbstractTableModel):
         if line.skipped:
             return ""
         if column == FOOD:
-            known = line.food and self._intake is not None
-            return self._intake.foods.food(line.food).name if known else "which food?"
+            if not line.food or self._intake is None:
+                return "which food?"
+            return self._intake.foods.food(line.food).name
         grams = "" if line.grams is None else _grams(line.grams)
         return {AMOUNT: line.amount, GRAMS: grams, ROLE: line.role}[column]
 
 
 def _written(line: IntakeLine) -> str:
-    text = line.read.text.strip().lstrip("-–—*•·▪◦☐□ ")
-    return f"{text}  ({line.name})" if line.part else text
+    several = line.part or line.read.also
+    return f"{line.written}  ({line.name})" if several else line.written
 
 
 def _mark(line: IntakeLine) -> str:
@@ -229,9 +230,9 @@ class IntakeView(QTableView):
         letter = self.fontMetrics().averageCharWidth()
         width = self.viewport().width()
         self.setColumnWidth(MARK, 4 * letter)
-        self.setColumnWidth(GRAMS, 9 * letter)
-        self.setColumnWidth(ROLE, 15 * letter)
-        left = width - 28 * letter
+        self.setColumnWidth(GRAMS, 11 * letter)
+        self.setColumnWidth(ROLE, 18 * letter)
+        left = width - 33 * letter
         self.setColumnWidth(AMOUNT, max(14 * letter, int(0.22 * left)))
         self.setColumnWidth(FOOD, max(20 * letter, int(0.36 * left)))
 
@@ -303,7 +304,6 @@ class _LineDelegate(TwoLineDelegate):
     def _font(self, option: QStyleOptionViewItem, index: Index) -> QFont:
         font = QFont(option.font)
         font.setBold(index.column() == MARK and bool(index.data(OPEN_ROLE)))
-        font.setStrikeOut(index.column() == WRITTEN and bool(index.data(OUT_ROLE)))
         return font
 
     def _colour(self, index: Index) -> QColor:

@@ -190,6 +190,10 @@ class MainWindow(QMainWindow):
             font.setPointSizeF(self._base_size * self._settings.text_size / 100.0)
             QApplication.setFont(font)
             self._build_panels()
+            if self._intake is not None:
+                old, self._intake = self._intake, self._make_intake()
+                self._intake.take_over(old)
+                old.deleteLater()
             self._session.set_changed.emit()
             self._session.show_document(self._session.current)
 
@@ -280,10 +284,14 @@ class MainWindow(QMainWindow):
     def new_recipe(self) -> IntakeDialog:
         """Take a recipe in from text; what was there when it was closed is there again."""
         if self._intake is None:
-            self._intake = IntakeDialog(self._session, self._theme, self)
-            self._intake.added.connect(lambda _document: self.page.table.setFocus())
+            self._intake = self._make_intake()
         self._intake.open()
         return self._intake
+
+    def _make_intake(self) -> IntakeDialog:
+        dialog = IntakeDialog(self._session, self._theme, self)
+        dialog.added.connect(lambda _document: self.page.table.setFocus())
+        return dialog
 
     def new_recipe_from_file(self) -> None:
         """Take a recipe in from a file."""

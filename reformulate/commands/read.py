@@ -139,6 +139,6 @@ def _print(intake: Intake) -> None:
             print(f"    {words}")
     for number, step in enumerate(intake.steps, 1):
         print(f"\n{number}. {step}")
-    print(f"\n{summary_of(intake)}.")
+    print(f"\n{summary_of(intake)}")
     for note in intake.notes:
         print(note)

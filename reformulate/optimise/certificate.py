@@ -32,6 +32,10 @@ class Certificate:
         return all(figure <= TOLERANCE for figure in (self.primal, self.dual, self.gap))
 
 
+UNPROVEN = Certificate(primal=float("inf"), dual=float("inf"), gap=float("inf"))
+"""What stands where nothing was proven."""
+
+
 def worst(*certificates: Certificate) -> Certificate:
     """Return the largest of each figure of one or more certificates."""
     return Certificate(

@@ -9,11 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reformulate.brief import Manner
-from reformulate.optimise.certificate import Certificate, certify, worst
+from reformulate.optimise.certificate import UNPROVEN, Certificate, certify, worst
 from reformulate.optimise.engine import Engine, Outcome, Solution, SolverStopped
 from reformulate.optimise.gentlest import GentlestEngine
 from reformulate.optimise.model import Model
 from reformulate.optimise.nearest import Relaxed
+from reformulate.optimise.program import LinearProgram
 
 FloatArray = NDArray[np.float64]
 
@@ -32,14 +33,12 @@ class Found:
     model: Model
     """The limits as solved: each level at its optimum, the largest change at its least."""
     x: FloatArray
-    """(n_columns,) a vertex [column unit]."""
-    row_duals: FloatArray
-    """(m + l,) prices of the last stage [objective unit per row unit]."""
+    """(n_columns,) what the tie-break likes best of all optima [column unit]."""
     cost: tuple[float, ...]
     """What each stage reached [1], first things first, the tie-break last where there are swaps; compared
     in that order."""
-    proofs: tuple[Certificate, ...]
-    """Certificates of the stages before the last."""
+    certificate: Certificate = UNPROVEN
+    """The worst of all stages'."""
     relaxed: Relaxed | None = None
     """How limits gave way, where the musts conflict."""
 
@@ -105,18 +104,15 @@ class ClosestEngine:
             if least is not None:
                 cost.append(least[0])
                 proofs.append(least[1])
-        best = Found(
+        x, proof = self._settle(model.program, found)
+        return Found(
             model=model,
-            x=found.x,
-            row_duals=found.row_duals,
-            cost=(*cost, found.objective),
-            proofs=tuple(proofs),
+            x=x,
+            # With the tie-break, which swaps are in follows from the brief alone, not from where the
+            # solver came from.
+            cost=(*cost, found.objective, float(self._tie_break_cost @ x)),
+            certificate=worst(proof, *proofs),
         )
-        if not model.items.swaps:
-            return best
-        # Which swaps are in has to follow from the brief alone, not from where the solver came from.
-        x, _ = self.settle(best)
-        return replace(best, x=x, cost=(*best.cost, float(self._tie_break_cost @ x)))
 
     def _gently(
         self, model: Model, found: Solution
@@ -135,9 +131,9 @@ class ClosestEngine:
                 return replace(model, program=capped), gentle, least
         return model, found, None
 
-    def settle(self, found: Found) -> tuple[FloatArray, Certificate]:
+    def _settle(self, program: LinearProgram, found: Solution) -> tuple[FloatArray, Certificate]:
         """Return, on the face of all optima, what the tie-break likes best, with its proof; MODEL.md §5."""
-        program, duals = found.model.program, found.row_duals
+        duals = found.row_duals
         row_lower, row_upper = _fix(program.row_lower, program.row_upper, duals)
         self._tie_break.set_row_limits(self._rows, row_lower, row_upper)
         self._tie_break.set_column_limits(
@@ -147,8 +143,8 @@ class ClosestEngine:
         if settled.outcome is Outcome.OPTIMAL:
             proof = certify(program, settled.x, duals)
             if proof.holds:
-                return settled.x, worst(proof, *found.proofs)
-        return found.x, worst(certify(program, found.x, duals), *found.proofs)
+                return settled.x, proof
+        return found.x, certify(program, found.x, duals)
 
 
 def find_relaxed(relaxed: Relaxed, find: Callable[[Model], Found | None]) -> Found:

@@ -98,7 +98,7 @@ class _Feasibility:
         found = self._engine.solve()
         if found.outcome is not Outcome.OPTIMAL:
             return None
-        return Found(model=model, x=found.x, row_duals=found.row_duals, cost=(0.0,), proofs=())
+        return Found(model=model, x=found.x, cost=(0.0,))
 
 
 def _checked(
@@ -138,7 +138,7 @@ def _way_out_with_swaps(model: Model, member: Member, brief: Brief) -> Change | 
             return None
         x = found.x[: len(under.program.columns)]
         cost = (found.objective,)
-        return Found(model=under, x=x, row_duals=found.row_duals, cost=cost, proofs=())
+        return Found(model=under, x=x, cost=cost)
 
     if not model.items.swaps:
         return way_out(model, member, brief)

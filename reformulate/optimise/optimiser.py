@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
-from reformulate.brief import Brief, Per, brief_problems, goal_problems
+from reformulate.brief import Brief, Manner, Per, brief_problems, goal_problems
 from reformulate.errors import BadInput
 from reformulate.foods import FoodTable
 from reformulate.measures import MeasureSystem
 from reformulate.optimise.answer import Answer
-from reformulate.optimise.certificate import Certificate
 from reformulate.optimise.closest import ClosestEngine, Found, find_relaxed
 from reformulate.optimise.engine import SolverStopped
 from reformulate.optimise.exact import Exact
@@ -26,8 +26,6 @@ from reformulate.optimise.shown import answer_with, nutrition_of_grams
 from reformulate.optimise.swap_choice import (
     Pattern,
     choose_swaps,
-    decided,
-    keeps_rules,
     pattern_of,
     under_pattern,
 )
@@ -132,50 +130,24 @@ class Optimiser:
         if pattern is not None:
             model = under_pattern(model, pattern)
         found = self._closest.find(model)
-        return None if found is None else model.grams(self._closest.settle(found)[0])
+        return None if found is None else model.grams(found.x)
 
     def _exact(self, model: Model, brief: Brief) -> Exact:
-        """Return the optimum: of the warm program where that keeps the rules on swaps, else by branching.
-
-        Branches start from cold, so that what was asked before changes nothing.
-        """
-        most = brief.max_swaps
-        found = self._closest.find(model)
-        if found is not None:
-            settled = self._closest.settle(found)
-            if not keeps_rules(model, settled[0], most):
-                engine = ClosestEngine(model, brief.manner)
-                found = choose_swaps(model, most, engine.find)
-                settled = engine.settle(decided(found, found.model)) if found else settled
+        found = choose_swaps(model, brief.max_swaps, self._closest.find)
         if found is None:
-            found, settled = self._nearest(model, brief)
-        relaxed = found.relaxed
-        if relaxed is not None:
-            model = self._follow(_as_found(relaxed.model, found.model, model))
-        x, certificate = settled
-        self._last = pattern_of(model, x)
-        return Exact(
-            model=model, grams=model.grams(x), x=x, certificate=certificate, relaxed=relaxed
-        )
-
-    def _nearest(self, model: Model, brief: Brief) -> tuple[Found, tuple[FloatArray, Certificate]]:
-        """Return the optimum under the nearest limits that can be kept, and what the tie-break likes."""
-
-        def find(under: Model) -> Found:
-            relaxed = relax(under)
-            return find_relaxed(relaxed, ClosestEngine(relaxed.model, brief.manner).find)
-
-        def settle(found: Found) -> tuple[FloatArray, Certificate]:
-            return ClosestEngine(found.model, brief.manner).settle(found)
-
-        found = find(model)
-        settled = settle(found)
-        if keeps_rules(model, settled[0], brief.max_swaps):
-            return found, settled
-        chosen = choose_swaps(model, brief.max_swaps, find)
-        if chosen is None:
+            found = choose_swaps(model, brief.max_swaps, partial(_find_nearest, brief.manner))
+        if found is None:
             raise SolverStopped("The solver found no answer.")
-        return chosen, settle(decided(chosen, chosen.model))
+        if found.relaxed is not None:
+            model = self._follow(_as_found(found.relaxed.model, found.model, model))
+        self._last = pattern_of(model, found.x)
+        return Exact(
+            model=model,
+            grams=model.grams(found.x),
+            x=found.x,
+            certificate=found.certificate,
+            relaxed=found.relaxed,
+        )
 
     def _follow(self, model: Model) -> Model:
         """Pass share rows whose limit moved on to every program."""
@@ -190,6 +162,12 @@ class Optimiser:
                     reach.set_row(i, scaled)
         self._model = model
         return model
+
+
+def _find_nearest(manner: Manner, model: Model) -> Found:
+    """Return the optimum under the nearest limits that can be kept, from cold."""
+    relaxed = relax(model)
+    return find_relaxed(relaxed, ClosestEngine(relaxed.model, manner).find)
 
 
 def _as_found(model: Model, found: Model, asked: Model) -> Model:

@@ -34,14 +34,6 @@ class Pattern:
     """(swaps,) still to be decided; the rest are left out."""
 
 
-def keeps_rules(model: Model, x: FloatArray, most_used: int | None) -> bool:
-    """Return whether amounts (n_columns,) leave each swap out or use it enough, and not too many."""
-    z, least = x[model.swap_columns], _least(model)
-    used = z > USED
-    enough = bool((z[used] >= least[used] * (1.0 - 1e-7)).all())
-    return enough and (most_used is None or int(used.sum()) <= most_used)
-
-
 def choose_swaps(model: Model, most_used: int | None, find: Find) -> Found | None:
     """Find the best amounts in which each swap is left out or used enough, and not too many are used.
 
@@ -85,17 +77,6 @@ def pattern_of(model: Model, x: FloatArray) -> Pattern:
     """Return which swaps amounts (n_columns,) use, all decided."""
     used = x[model.swap_columns] > USED
     return Pattern(taken=used, open=np.zeros_like(used))
-
-
-def decided(found: Found, model: Model) -> Found:
-    """Return amounts with the bounds of the swaps they use: a tie-break may not leave the pattern."""
-    under = under_pattern(model, pattern_of(found.model, found.x)).program
-    program = replace(
-        found.model.program,
-        column_lower=np.maximum(found.model.program.column_lower, under.column_lower),
-        column_upper=np.minimum(found.model.program.column_upper, under.column_upper),
-    )
-    return replace(found, model=replace(found.model, program=program))
 
 
 def under_pattern(model: Model, pattern: Pattern) -> Model:

@@ -146,20 +146,23 @@ def _food(table: object, where: str) -> OwnFood:
     problems: list[Problem] = []
     record = _record(_plain(table), OwnFoodRecord, where, problems)
     measures = list(_measures(table.get("measure", []), where, problems))
+    stated: list[Stated] = []
     if "stated" in table:
         stated = list(_stated(table["stated"], where, problems))
     else:
         fix = "Write its figures below a row [food.stated]."
         problems.append(Problem(f"{where}, stated", "is missing.", fix))
-    if problems or record is None:
+    if record is None:
         raise BadInput(problems)
     food = OwnFood(**asdict(record), measures=tuple(measures), stated=tuple(stated))
-    problems = [
+    problems += [
         Problem(f"{where}, {_key_of(each.where)}", each.what, each.fix)
         for each in own_food_problems(food)
     ]
     if problems:
-        raise BadInput([*problems, *_near_misses(table, where)])
+        told = {str(problem) for problem in problems}
+        near = [each for each in _near_misses(table, where) if str(each) not in told]
+        raise BadInput([*problems, *near])
     return food
 
 
@@ -205,24 +208,19 @@ def _stated(found: object, where: str, problems: list[Problem]) -> Iterator[Stat
         fix = "Begin it with a row [food.stated]."
         problems.append(Problem(f"{where}, stated", "expected a table.", fix))
         return
-    faults = list(shape_problems(found, StatedRecord, f"{where}, stated"))
-    problems += faults
+    _record(found, StatedRecord, f"{where}, stated", problems)
+    # Figure by figure, so that one that cannot be read hides no other.
     for key, value in found.items():
-        if (
-            key not in STATABLE
-            or isinstance(value, bool)
-            or not isinstance(value, int | float | str)
-        ):
+        readable = isinstance(value, int | float | str) and not isinstance(value, bool)
+        if key not in STATABLE or not readable:
             continue
         try:
             yield read_stated(key, value)
-        except (BadInput, OverflowError) as error:
-            told = error.problems if isinstance(error, BadInput) else (_too_large(),)
-            problems += [Problem(f"{where}, stated, {key}", p.what, p.fix) for p in told]
-
-
-def _too_large() -> Problem:
-    return Problem("", "found a number that is far too large.", "Write it as printed.")
+        except BadInput as error:
+            problems += [Problem(f"{where}, stated, {key}", p.what, p.fix) for p in error.problems]
+        except OverflowError:
+            what = "found a number that is far too large."
+            problems.append(Problem(f"{where}, stated, {key}", what, "Write it as printed."))
 
 
 def _misspelt_header(data: Data) -> Iterator[Problem]:

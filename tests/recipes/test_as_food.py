@@ -37,7 +37,9 @@ def stated(food):
 @pytest.fixture
 def onions():
     """Onions fried in oil, invented: 400 g less 40 %, and 20 g of oil less 40 % of its mass."""
-    return recipe_of("Onion base", ("onion-yellow", 400.0), ("oil-olive", 20.0), servings=3, loss=40)
+    return recipe_of(
+        "Onion base", ("onion-yellow", 400.0), ("oil-olive", 20.0), servings=3, loss=40
+    )
 
 
 def test_figures_are_those_of_100_g_finished_worked_by_hand(onions):
@@ -60,7 +62,9 @@ def test_a_nutrient_that_one_food_does_not_know_is_unknown_and_no_other():
     values = np.ones((2, N))
     known = np.ones((2, N), dtype=bool)
     known[1, INDEX["fibre_g"]] = False
-    pair = FoodTable(foods=tuple(replace(FOODS.foods[0], key=k) for k in "ab"), values=values, known=known)
+    pair = FoodTable(
+        foods=tuple(replace(FOODS.foods[0], key=k) for k in "ab"), values=values, known=known
+    )
     recipe = recipe_of("Pair", ("a", 10.0), ("b", 1.0))
     food = food_from_recipe(weigh_recipe(recipe, pair, US), "own:pair", "Pair")
     assert set(INDEX) - set(stated(food)) == {"fibre_g"}
@@ -167,7 +171,12 @@ def test_a_recipe_may_be_made_a_food_anew():
     dip = recipe_of("Dip", ("sour-cream", 100.0))
     old = food_of("own:dip", "Dip", "dip.toml")
     food = food_from_recipe(
-        weighed(dip), "own:dip", "Dip", recipe_file="dip.toml", recipes={"dip.toml": dip}, own_foods=[old]
+        weighed(dip),
+        "own:dip",
+        "Dip",
+        recipe_file="dip.toml",
+        recipes={"dip.toml": dip},
+        own_foods=[old],
     )
     assert food.recipe == "dip.toml"
 

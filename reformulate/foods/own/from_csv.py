@@ -179,7 +179,7 @@ def _food(
 ) -> tuple[OwnFood, list[Problem]]:
     texts = dict.fromkeys(TEXT_COLUMNS, "")
     stated: list[Stated] = []
-    where_of: dict[str, str] = {"name": "name"}
+    where_of: dict[str, str] = {}
     problems: list[Problem] = []
     for column in header.columns:
         text, where = row.cells[column.place], f"{name}, row {row.number}, {column.where}"
@@ -210,6 +210,7 @@ def _food(
     problems += [
         Problem(where_of.get(fault.where, f"{name}, row {row.number}"), fault.what, fault.fix)
         for fault in own_food_problems(food)
+        if fault.where != "name" or "name" in where_of  # else the header is blamed already
     ]
     return food, problems
 

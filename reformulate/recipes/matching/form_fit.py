@@ -29,10 +29,15 @@ _NONE: Final[frozenset[str]] = frozenset()
 _FAT_ORDER: Final = ("fat-free", "extra-light", "low-fat", "light", "part-skim", "reduced-fat")
 _CARRIED: Final = (STATE, GROUND, SMOKE, PACK)
 """What holds for a food's neighbours as well: fat-free refried beans are canned like others."""
+_AS_HINTED: Final = 3.0
+"""For a state that the line hints at [points]."""
 _HARDLY_FAT: Final = 0.5
 """Foods with less count as fat-free [g per 100 g], as a label may say."""
 _HARDLY_SALT: Final = 35.0
 """Foods with less count as unsalted [mg sodium per 100 g]: very low sodium on a label."""
+
+_SWEET: Final = 15.0
+"""Foods with more are hardly sold without sugar under the same name [g per 100 g]."""
 
 
 @dataclass(slots=True)
@@ -79,6 +84,8 @@ def form_fit(
     said = {
         axis: left for axis, values in said.items() if (left := values - settled.get(axis, _NONE))
     }
+    if STATE not in said and food.form.get(STATE, _NONE) & hinted.get(STATE, _NONE):
+        fit.points += _AS_HINTED
     if not as_usual:
         # What is usual is as good as hinted at, whatever else is said of the food.
         hinted = joined(hinted, {axis: usual[axis] for axis in _CARRIED if axis in usual})
@@ -110,7 +117,7 @@ def _state(fit: Fit, said: Form, hinted: Form, food: Known, *, as_usual: bool) -
     if wanted == {"raw"} and not any_state:
         return
     if "frozen" in wanted and any_state <= {"raw"}:
-        fit.lose(8.0)  # freezing hardly changes the figures
+        fit.lose(12.0)  # freezing hardly changes the figures
         return
     lost = 45.0 if any_state else 20.0
     fit.lose(lost, f"it says {_listed(wanted)}")
@@ -160,7 +167,9 @@ def _salt(fit: Fit, said: Form, food: Known, *, as_usual: bool) -> None:
         else:
             fit.lose(20.0, f"it does not say {_listed(own)}")
         return
-    if wanted & any_salt or (wanted == {"salted"} and not any_salt):
+    if wanted & any_salt:
+        return
+    if wanted == {"salted"} and not any_salt and not food.sodium < _HARDLY_SALT:
         return
     if "salted" not in wanted and food.sodium < _HARDLY_SALT:
         return
@@ -180,7 +189,7 @@ def _rest(fit: Fit, said: Form, hinted: Form, food: Known, *, as_usual: bool) ->
             if axis == GROUND and any_value:
                 # Ground garlic is garlic powder; but powdered sugar is not granulated sugar.
                 fit.lose(0.0 if wanted & any_value else 3.0)
-            elif not wanted & any_value and not (wanted == {"unsweetened"} and not any_value):
+            elif not wanted & any_value and not _is_hardly_sweet(wanted, any_value, food):
                 lost = conflict_lost if any_value else asked_lost
                 fit.lose(lost, f"it says {_listed(wanted)}")
         elif own and not as_usual and not own & hinted.get(axis, _NONE):
@@ -198,6 +207,10 @@ def _rest(fit: Fit, said: Form, hinted: Form, food: Known, *, as_usual: bool) ->
         fit.lose(3.0 if own else 1.0)
     elif own and not wanted:
         fit.lose(1.0)
+
+
+def _is_hardly_sweet(wanted: frozenset[str], any_value: frozenset[str], food: Known) -> bool:
+    return wanted == {"unsweetened"} and not any_value and not food.sugars > _SWEET
 
 
 def _listed(values: frozenset[str]) -> str:

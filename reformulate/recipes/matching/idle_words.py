@@ -29,7 +29,7 @@ IDLE: Final = word_set("""
     garnish sprinkle sprinkling drizzle topping dusting greasing frying block brick tub wheel ball log head
     bulb sprig bunch handful pinch dash piece leaf leafy floret kernel fillet content quick
     approximately unbleached bleached enriched unwaxed untreated pasteurized pasteurised
-    tail brushed virgin day nonpareil
+    tail brushed virgin day fluid nonpareil
     peppers undrained
 """)
 """In the form that `words_of` gives: singular, phrases in one word."""

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
 from reformulate.foods import FoodTable
 from reformulate.recipes.matching.aliases import Alias, aliases_by_words
 from reformulate.recipes.matching.form_fit import form_fit
-from reformulate.recipes.matching.forms import NO_FORM
+from reformulate.recipes.matching.forms import NO_FORM, STATE
 from reformulate.recipes.matching.names import Index, Known, as_written, index_of
 from reformulate.recipes.matching.query import Query, query_of
 from reformulate.recipes.matching.scoring import Scored, applying, score_alias, score_food
@@ -39,6 +40,8 @@ _SAME_SODIUM: Final = (50.0, 0.20)
 """Likewise for sodium: [mg per 100 g], [fraction]."""
 _SWAYED: Final = 25.0
 """Points by which a remark may move a food ahead of another."""
+_RAW_AS_WELL: Final = 90.0
+"""Points from which a raw food stands beside the cooked one that a line may mean."""
 _NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
 
 
@@ -132,9 +135,11 @@ def _called(query: Query) -> list[Alias]:
 
 
 def _keep(best: dict[int, Scored], one: Scored) -> None:
-    row = one.known.row
-    if row not in best or one.points > best[row].points:
-        best[row] = one
+    old = best.get(one.known.row)
+    if old is not None:
+        better = old if old.points >= one.points else one
+        one = replace(better, words=old.words | one.words)
+    best[one.known.row] = one
 
 
 def _sharing_words(query: Query, index: Index) -> list[int]:
@@ -173,9 +178,20 @@ def _decided(query: Query, index: Index, misspelt: str) -> Match:
 def _doubts_aside(query: Query, index: Index, ranked: Sequence[Scored]) -> Iterator[str]:
     """Yield what the rest of the line says against the best food."""
     best = ranked[0]
+    if len(query.whole) > LONGEST:
+        yield "only the beginning of the line was looked at"
     company = (query.asides.company & index.rows.keys()) - best.known.every_word - best.words
     if company:
         yield f"{_quoted(company)} may come with it"
+    if "cooked" in query.hinted.get(STATE, ()) and "cooked" in best.known.form.get(STATE, ()):
+        for other in ranked[1:_MOST_SHOWN]:
+            is_raw = "raw" in other.known.form.get(STATE, ()) and other.points > _RAW_AS_WELL
+            if is_raw and not _as_good(best.known, other.known):
+                yield f"it may be measured raw, as {other.known.title}"
+                return
+    before = query.before - best.known.every_word - best.words
+    if before:
+        yield f"{_quoted(before)} is not a word of {best.known.title}"
     habit = form_fit(query.asides.habit, NO_FORM, best.known, as_usual=True)
     if habit.doubts:
         yield f"{habit.doubts[0]} in a remark"

@@ -49,6 +49,8 @@ class Known:
     """[mg per 100 g], nan where unknown."""
     fat: float
     """[g per 100 g], nan where unknown."""
+    sugars: float
+    """[g per 100 g], nan where unknown."""
     is_release: bool
     """Whether it is a row of a public release, not a food of the program or the set."""
 
@@ -135,6 +137,7 @@ def _known(table: FoodTable, row: int, food: Food) -> Known:
         energy=_figure(table, row, "energy_kcal"),
         sodium=_figure(table, row, "sodium_mg"),
         fat=_figure(table, row, "fat_g"),
+        sugars=_figure(table, row, "sugars_g"),
         is_release=food.key.startswith("ndb:"),
     )
 

@@ -51,6 +51,8 @@ class Query:
     aside: frozenset[str]
     """Further words of the line that may name it."""
     asides: Asides
+    before: frozenset[str]
+    """Words before the food in its own segment that name neither it nor its form."""
     idle: frozenset[str]
     said: Form
     hinted: Form
@@ -92,6 +94,7 @@ def query_of(line: ReadLine | str) -> Query:
         food=main.food,
         aside=aside - asides.loose,
         asides=asides,
+        before=_before(asides, main.food) - frozenset(words_of(read.comment)),
         idle=idle,
         said=said,
         hinted=hinted,
@@ -124,15 +127,20 @@ def _forms(
             said[axis] = strong
         elif axis not in _WRITTEN_APART:
             hinted[axis] = hinted.get(axis, _NONE) | values
-    if STATE not in said:
-        hints = set(hinted.get(STATE, _NONE))
-        if RINSE in said and "cooked" not in hints:
-            hints.add("canned")
-        if read.unit in _FRESH_UNITS:
-            hints.add("raw")
-        if hints:
-            hinted[STATE] = frozenset(hints)
+    hints = _state_hints(read, said, hinted)
+    if hints:
+        hinted[STATE] = hints
     return said, hinted
+
+
+def _state_hints(read: ReadLine, said: Form, hinted: Form) -> frozenset[str]:
+    """Return the states that a line hints at where it says none."""
+    if STATE in said:
+        return _NONE
+    hints = hinted.get(STATE, _NONE)
+    if RINSE in said and "cooked" not in hints:
+        hints |= {"canned"}
+    return hints | {"raw"} if read.unit in _FRESH_UNITS else hints
 
 
 def _cooked_later(words: tuple[str, ...]) -> bool:
@@ -145,6 +153,14 @@ def _cooked_later(words: tuple[str, ...]) -> bool:
         and states[0] > names[-1]
         and all((STATE, "cooked") in says(words[at]) for at in states)
     )
+
+
+def _before(asides: Asides, food: frozenset[str]) -> frozenset[str]:
+    for words in asides.words:
+        last = max((at for at, word in enumerate(words) if word in food), default=0)
+        if last:
+            return sorted_words(words[:last]).food - food
+    return _NONE
 
 
 def _cooked_before(asides: Asides, food: frozenset[str]) -> Form:
@@ -171,6 +187,8 @@ def _remembered_name(
     """
     forms = (*said.values(), hinted.get(STATE, _NONE))
     further = set[str]().union(*forms, aside & alias_words())
-    for alias in aliases_by_words().get(food, ()):
-        further |= alias.words.idle & idle
+    called = [alias for alias in aliases_by_words().get(food, ()) if not alias.words.form]
+    if len({alias.foods for alias in called}) > 1:
+        # Freshly grated parmesan is another food than grated parmesan; a beaten egg is an egg.
+        further = further.union(*(alias.words.idle & idle for alias in called))
     return " ".join((*words, *sorted(further - set(words))))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from reformulate.errors import BadInput
 from reformulate.measures import Amount, Term, parse_amount
 from reformulate.recipes.recipe import Line, Recipe
+from reformulate.recipes.review.open_amounts import without_open_words
 
 
 def _line_of(recipe: Recipe, line_id: str) -> Line | None:
@@ -40,7 +41,9 @@ class KeepAmount:
     def __call__(self, recipe: Recipe) -> Recipe:
         """Return the recipe with the line no longer tied to its text."""
         line = _line_of(recipe, self.line)
-        return recipe if line is None else recipe.with_line(replace(line, text=""))
+        if line is None:
+            return recipe
+        return recipe.with_line(replace(line, text="", prep=without_open_words(line.prep)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,8 +59,7 @@ class AddMore:
         total = None if line is None else added_amounts(line.written, self.more)
         if line is None or not total:
             return recipe
-        # The preparation no longer says that more is left uncounted.
-        prep = "" if "more" in line.prep or "extra" in line.prep else line.prep
+        prep = without_open_words(line.prep)
         return recipe.with_line(replace(line, amount=total, grams=None, text="", prep=prep))
 
 

@@ -24,23 +24,26 @@ BREAKS: Final = frozenset(
 )
 """Words that part two foods, though they say nothing of a food."""
 
+_KEPT_WORDS: Final = BREAKS | {"powder"}
+"""Words that say something here, though they name no food."""
+
 PEPPERS: Final = "sweetpepper"
 """The vegetable; pepper alone is the spice."""
-_SPICE_FOLLOWS: Final = r"(?!s?[ -]+(?:flakes?|powder|sauce|jelly|corns?|mill|grinder))"
 _VEGETABLE: Final = re.compile(
-    r"\bpeppers\b(?![ -]+(?:flakes?|powder|sauce))"
-    r"|(?<=roasted )pepper\b|(?<=bell )pepper\b|(?<=sweet )pepper\b|(?<=green )pepper\b"
-    rf"|(?<=yellow )pepper\b|(?<=orange )pepper\b|(?<=red )pepper\b{_SPICE_FOLLOWS}"
-    r"|(?<=jalapeno )pepper\b|(?<=serrano )pepper\b|(?<=banana )pepper\b",
+    r"\b(?:peppers|(?<=roasted )pepper|(?<=bell )pepper|(?<=sweet )pepper|(?<=green )pepper"
+    r"|(?<=yellow )pepper|(?<=orange )pepper|(?<=red )pepper|(?<=serrano )pepper"
+    r"|(?<=banana )pepper)\b(?![ -]+(?:flakes?|powder|sauce|jelly|mill|grinder))",
     re.IGNORECASE,
 )
 _NO_NAME: Final = frozenset(
-    """light regular red green white black yellow orange brown blue dark gold sweet hot sour bitter flesh
+    """
+    light regular red green white black yellow orange brown blue dark gold sweet hot sour bitter flesh
     curd herb spice leaf seed kernel powder sauce paste juice zest peel rind oil-packed shell stone
     concentrate drink substitute mix seasoning instant dry double half single full pink baby new
     english french italian spanish greek american mexican danish belgian asian thai soft hard firm
     melting grating brined ripened blend type bought liquid canned flake melt spread dip
-    salad cooking table topping cup lump round crumb stick""".split()
+    salad cooking table topping cup lump round crumb stick powder
+    """.split()
 )
 """Words of names that alone do not tell which food is meant."""
 
@@ -63,13 +66,14 @@ def plain_words(text: str) -> list[str]:
 
     What is said about cut, size, praise or form is left out.
     """
-    words = words_of(_VEGETABLE.sub(PEPPERS, text))
-    return [
-        word
-        for word in words
-        if word != "peppers"
-        and (word in BREAKS or not (word in IDLE or says(word) or word.isdigit()))
-    ]
+    # The vegetable is told from the spice before plurals are gone.
+    told = words_of(_VEGETABLE.sub(PEPPERS, text))
+    kept = [word for word in told if word != "peppers" and (word in _KEPT_WORDS or not _idle(word))]
+    return [word for i, word in enumerate(kept) if i == 0 or word != kept[i - 1]]
+
+
+def _idle(word: str) -> bool:
+    return word in IDLE or bool(says(word)) or word.isdigit()
 
 
 def phrase_of(name: str) -> Phrase:
@@ -100,6 +104,8 @@ def _built(table: FoodTable) -> Vocabulary:
         vegetable = PEPPERS if keys and all(_is_vegetable(table.food(key)) for key in keys) else ""
         if vegetable and "pepper" in phrase:
             phrase = tuple(vegetable if word == "pepper" else word for word in phrase)
+        if phrase == ("pepper",):
+            keys = {key for key in keys if not _is_vegetable(table.food(key))}
         if keys and tells(phrase):
             foods[phrase] |= keys
     return Vocabulary(
@@ -108,21 +114,23 @@ def _built(table: FoodTable) -> Vocabulary:
     )
 
 
-def names_of_line(food: Food, source: ReadLine | None) -> frozenset[Phrase]:
+def names_of_line(food: Food, source: ReadLine | None) -> tuple[Phrase, ...]:
     """Return every phrase that one line may be called by: its food's names and the line's own."""
-    head = food.name.partition(",")[0]
-    names: list[str] = [head, food.name, *food.words]
-    if food.words and len(food.words) > 1:
-        names.extend(f"{word} {head}" for word in food.words[:4])
-    phrases = {_as_vegetable(phrase_of(name), food) for name in names}
+    names = (food.name.partition(",")[0], food.name, *food.words)
+    phrases = [_as_vegetable(phrase_of(name), food) for name in names]
     if source is not None:
-        phrases |= {phrase_of(source.food_text), phrase_of(source.match_text)}
-    return frozenset(phrase for phrase in phrases if phrase)
+        phrases += [phrase_of(source.food_text), phrase_of(source.match_text)]
+    return tuple(dict.fromkeys(phrase for phrase in phrases if phrase))
 
 
 def tells(phrase: Iterable[str]) -> bool:
     """Whether a phrase tells which food is meant."""
     return any(word not in _NO_NAME for word in phrase)
+
+
+def is_name(word: str) -> bool:
+    """Whether a single word of a name may stand for the whole of it."""
+    return word not in _NO_NAME and word not in BREAKS
 
 
 def _is_vegetable(food: Food) -> bool:

@@ -104,10 +104,12 @@ def _about_the_line(line: IntakeLine, place: int, share: float) -> Question | No
 def _about_food(line: IntakeLine, place: int, share: float, foods: FoodTable) -> Question | None:
     if Topic.FOOD in line.settled or (line.food and line.match.sure):
         return None
-    name = f"“{line.name}”"
+    written = f"“{line.written}”"
+    if line.part or line.read.also:
+        written = f"“{line.name}” in {written}"
     return Question(
         topic=Topic.FOOD,
-        words=f"Which food is {name}?" if line.food else f"Which food comes nearest to {name}?",
+        words=f"Which food is {written}?" if line.food else f"Which food is nearest to {written}?",
         why=line.match.why,
         line=place,
         consequence=share,
@@ -126,10 +128,8 @@ def _about_amount(
     if not line.amount or asks:
         # What is asked last is the most telling: "How many cans?" after "How much?"
         words = asks[-1].question if asks else f"How much {line.name}?"
-        why = ""
     elif cannot_be_weighed:
         words = f"How much is {line.amount} of {line.name}?"
-        why = line.route
     else:
         return None
     offers = tuple(amounts)
@@ -137,7 +137,6 @@ def _about_amount(
     return Question(
         topic=Topic.AMOUNT,
         words=words,
-        why=why,
         line=place,
         consequence=share,
         choices=(out, *offers) if is_beside(line) else (*offers, out),

@@ -140,11 +140,14 @@ def _amounts(
     if is_salt(foods, food.key) and rest > 0:
         pure = float(foods.values[foods.index(food.key), INDEX["sodium_mg"]]) * SALT_PER_SODIUM
         if salted > 0:
-            yield _spoons(salted / (pure / 100.0), food, system), "1 % of what is not salted yet"
-        yield _spoons(SALT_SHARE * rest / (pure / 100.0), food, system), "1 % of all the rest"
+            yield _spoons(salted / (pure / 100.0), food, system), "1 % of what is unsalted"
+        yield _spoons(SALT_SHARE * rest / (pure / 100.0), food, system), "1 % of the rest"
         yield "1 pinch", ""
     elif food.key.startswith("pepper-") and rest > 0:
         yield _spoons(PEPPER_SHARE * rest, food, system), "0.1 % of the rest"
+    if "handful" in line.amount:
+        for text in _A_CUP_OF:
+            yield text, ""
     for text in _usual(food):
         yield text, ""
 

@@ -5,6 +5,7 @@ Rules of thumb from common practice, read off the food's group and name. The coo
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Final
@@ -105,20 +106,16 @@ def _find_base(roles: list[str], foods: Sequence[Food], grams: Sequence[float]) 
 def _role(food: Food, share: float) -> str:
     name = food.name.lower()
     words = frozenset(re.findall(r"[^\W\d_]+(?:-[^\W\d_]+)*", name))
-    if food.group == "Salt and leavening" and "salt" in words:
-        return "salt"
-    if _is_acid(words):
-        return "acid"
+    if _is_acid(words) or (food.group == "Salt and leavening" and "salt" in words):
+        return "acid" if _is_acid(words) else "salt"
     if food.group == "Mayonnaise and dressings" or words & {"hummus", "queso"}:
         return "base" if share >= CREAMY_SHARE else "fat"
     if food.group in _RULES:
         return _RULES[food.group](words, share)
     if words & _AROMATIC or name.startswith(_FLAVOURING_STARTS):
         return "flavouring"
-    least = _BASE_FROM.get(food.group)
-    if least is not None and share >= least:
-        return "base"
-    return _OF_GROUP.get(food.group, "inclusion")
+    carries = share >= _BASE_FROM.get(food.group, math.inf)
+    return "base" if carries else _OF_GROUP.get(food.group, "inclusion")
 
 
 def _is_acid(words: frozenset[str]) -> bool:

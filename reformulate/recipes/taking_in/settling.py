@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from reformulate.recipes.reading import About
 from reformulate.recipes.taking_in.asking import questions_about, whole_questions
 from reformulate.recipes.taking_in.offers import amounts_on_offer, is_salt, salt_wanted
 from reformulate.recipes.taking_in.roles import guess_roles
@@ -78,9 +77,10 @@ def _roles(intake: Intake, lines: Sequence[IntakeLine]) -> list[str]:
 def _said(line: IntakeLine) -> tuple[str, ...]:
     """Say what was decided without asking."""
     read = line.read
-    said = [] if any(ask.about is About.LINE for ask in read.asks) else list(read.remarks)
-    if line.part:
-        said = []
+    said = []
+    for remark in read.remarks if line.part == 0 else ():
+        shorter = remark.removeprefix("The line leaves a choice: ")
+        said.append(shorter[0].upper() + shorter[1:])
     if read.optional and not line.skipped:
         said.append("It is optional; it is counted here.")
     if line.skipped:

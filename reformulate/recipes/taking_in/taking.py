@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import isfinite, nan
 from types import MappingProxyType
 from typing import Final
 
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import FoodTable
+from reformulate.foods import INDEX, FoodTable
 from reformulate.measures import MeasureSystem
 from reformulate.recipes.matching import match_food, name_to_remember
 from reformulate.recipes.reading import ReadLine
@@ -19,6 +21,9 @@ from reformulate.recipes.taking_in.source import Source
 from reformulate.recipes.taking_in.values import Intake, IntakeLine
 from reformulate.recipes.taking_in.weighing import is_beside
 
+_PART_OF: Final = re.compile(
+    r"(?:the )?(?:juice|zest|peel|rind)(?: and (?:juice|zest))?(?: of)?", re.IGNORECASE
+)
 _NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
 
 
@@ -43,7 +48,8 @@ def take_in(
     """
     known = {name_to_remember(words): food for words, food in remembered.items()}
     headings = [line.comment or line.text.strip() for line in source.lines if line.heading]
-    notes = source.notes
+    # A missing title is asked for.
+    notes = tuple(note for note in source.notes if note != "No title found.")
     if headings:
         notes = (*notes, f"Headings among the lines are not kept: {', '.join(headings)}.")
     lines = tuple(
@@ -75,8 +81,16 @@ def _line(read: ReadLine, part: int, foods: FoodTable, remembered: Mapping[str, 
         part=part,
         food=match.food or "",
         amount=read.amount,
-        prep=read.prep,
+        prep=_prep_of(read),
     )
+
+
+def _prep_of(read: ReadLine) -> str:
+    """Return the preparation; that of a fruit of which only the juice is used says no more."""
+    parts = [part.strip() for part in read.prep.split(",")]
+    if read.juice_of:
+        parts = [part for part in parts if not _PART_OF.fullmatch(part)]
+    return ", ".join(part for part in parts if part)
 
 
 def recipe_of(intake: Intake) -> Recipe:
@@ -109,7 +123,7 @@ def _open(intake: Intake) -> Iterator[Problem]:
     for question in open_questions(intake):
         where = question.topic.value
         if question.line >= 0:
-            where = f"“{intake.lines[question.line].read.text.strip()}”"
+            where = f"“{intake.lines[question.line].written}”"
         yield Problem(where, question.words, "Answer it, or leave the line out.")
     if not intake.counted:
         yield Problem("lines", "No line is in the recipe.", "Add one, or take one in again.")
@@ -140,12 +154,22 @@ def summary_of(intake: Intake) -> str:
     weights = [line.grams for line in counted if line.grams is not None]
     said = f"{count} ingredient{'s' if count != 1 else ''}, {sum(weights):.0f} g"
     if len(weights) < count:
-        said += " so far"
-    if intake.servings:
-        said += f", {sum(weights) / intake.servings:.0f} g a serving"
-    return said
+        return f"{said} so far."
+    if not intake.servings:
+        return f"{said}."
+    energy = sum(_energy(line, intake.foods) for line in counted)
+    serving = f"a serving is {sum(weights) / intake.servings:.0f} g"
+    if isfinite(energy):
+        serving += f" and {energy / intake.servings:.0f} kcal"
+    return f"{said}; {serving}."
 
 
-def with_foods(intake: Intake, foods: FoodTable) -> Intake:
-    """Return the intake against another table, one that has at least the foods it uses."""
-    return settle(replace(intake, foods=foods))
+def _energy(line: IntakeLine, foods: FoodTable) -> float:
+    """Return what a line brings [kcal], nan where that is not known."""
+    if not line.food or line.grams is None:
+        return nan
+    row, column = foods.index(line.food), INDEX["energy_kcal"]
+    if not foods.known[row, column]:
+        return nan
+    return float(foods.values[row, column]) * line.grams / 100.0
+

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import Enum
+from typing import Final
 
 from reformulate.foods import FoodTable
 from reformulate.measures import MeasureSystem
 from reformulate.recipes.matching import Match
 from reformulate.recipes.reading import ReadLine
+
+
+_LIST_MARKS: Final = "-–—*•·▪◦‣●○□☐✓ \t"
+_SHOWN: Final = 100
 
 
 class Topic(Enum):
@@ -92,6 +97,12 @@ class IntakeLine:
     def sure(self) -> bool:
         """Whether nothing about it is open."""
         return not self.questions
+
+    @property
+    def written(self) -> str:
+        """The line as written, without the mark of a list, shortened where it is very long."""
+        text = self.read.text.strip().lstrip(_LIST_MARKS)
+        return text if len(text) <= _SHOWN else f"{text[: _SHOWN - 1]}…"
 
     @property
     def name(self) -> str:

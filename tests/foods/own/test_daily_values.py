@@ -34,7 +34,8 @@ def test_the_daily_values_are_those_of_the_rule_of_2016():
 
 
 @pytest.mark.parametrize(
-    ("share", "printed"), [(1.9, 0), (3.0, 4), (9.0, 10), (12.4, 10), (12.5, 15), (54, 50), (55, 60)]
+    ("share", "printed"),
+    [(1.9, 0), (3.0, 4), (9.0, 10), (12.4, 10), (12.5, 15), (54, 50), (55, 60)],
 )
 def test_shares_of_minerals_are_printed_as_published(share, printed):
     assert permitted(percent_bands("calcium_mg"), share)[0].amount == printed

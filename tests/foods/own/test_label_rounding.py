@@ -19,7 +19,11 @@ from reformulate.foods.own.label_rounding import EU_LABEL, SERVING_MASS, US_LABE
 US, EU = Rounding.US_LABEL, Rounding.EU_LABEL
 
 US_EXAMPLES = [
-    ("energy_kcal", [4.9, 5.0, 47.4, 47.5, 50.0, 54.9, 55.0, 116.7], [0, 5, 45, 50, 50, 50, 60, 120]),
+    (
+        "energy_kcal",
+        [4.9, 5.0, 47.4, 47.5, 50.0, 54.9, 55.0, 116.7],
+        [0, 5, 45, 50, 50, 50, 60, 120],
+    ),
     ("fat_g", [0.49, 0.5, 0.74, 0.75, 4.74, 4.75, 5.4, 5.5], [0, 0.5, 0.5, 1, 4.5, 5, 5, 6]),
     ("cholesterol_mg", [1.9, 2.0, 5.0, 7.4, 7.5], [0, "<5", "<5", 5, 10]),
     ("sodium_mg", [4.9, 5.0, 137.5, 140, 144.9, 145, 99.2], [0, 5, 140, 140, 140, 150, 100]),
@@ -110,7 +114,8 @@ def test_undoing_an_eu_figure_gives_the_range_worked_by_hand(nutrient, figure, l
 
 
 @pytest.mark.parametrize(
-    ("nutrient", "figure"), [("energy_kcal", 47), ("energy_kcal", 55), ("fat_g", 5.5), ("fat_g", 0.3)]
+    ("nutrient", "figure"),
+    [("energy_kcal", 47), ("energy_kcal", 55), ("fat_g", 5.5), ("fat_g", 0.3)],
 )
 def test_a_figure_the_rule_never_prints_has_no_range(nutrient, figure):
     assert undone(bands_of(US, nutrient), figure) is None

@@ -32,7 +32,10 @@ def by_nutrient(figures):
 
 
 def findings_of(stated, serving="30 g", **how):
-    return [str(each) for each in own_food_findings(food_from_label("X", stated, serving=serving, **how))]
+    return [
+        str(each)
+        for each in own_food_findings(food_from_label("X", stated, serving=serving, **how))
+    ]
 
 
 def test_a_label_worked_by_hand_per_serving(dip):
@@ -108,8 +111,12 @@ def test_a_serving_is_a_measure_and_its_spoons_become_us_customary(dip):
     assert (serving.unit, serving.qualifier, serving.grams) == ("piece", "serving", 30)
     us = SYSTEMS["us"]
     assert weigh(parse_amount("2"), dip.all_measures, us).grams == 60
-    assert weigh(parse_amount("1 cup"), dip.all_measures, us).grams == pytest.approx(236.588, abs=0.01)
-    assert weigh(parse_amount("1 tbsp"), dip.all_measures, SYSTEMS["label"]).grams == pytest.approx(15)
+    assert weigh(parse_amount("1 cup"), dip.all_measures, us).grams == pytest.approx(
+        236.588, abs=0.01
+    )
+    assert weigh(parse_amount("1 tbsp"), dip.all_measures, SYSTEMS["label"]).grams == pytest.approx(
+        15
+    )
 
 
 @pytest.mark.parametrize(
@@ -136,7 +143,9 @@ def test_a_serving_that_is_no_amount_is_refused_with_a_way_out(text):
         read_serving(text)
 
 
-@pytest.mark.parametrize("serving", ["3 crackers (30 g)", "1 piece (30 g)", "1 oz (28 g)", "100 ml (103 g)"])
+@pytest.mark.parametrize(
+    "serving", ["3 crackers (30 g)", "1 piece (30 g)", "1 oz (28 g)", "100 ml (103 g)"]
+)
 def test_every_kind_of_serving_gives_measures_that_weigh_it(serving):
     food = food_from_label("X", {"energy_kcal": 60}, serving=serving)
     grams = weigh(parse_amount("1 piece"), food.all_measures, SYSTEMS["us"]).grams
@@ -159,7 +168,9 @@ def test_an_eu_label_counts_salt_kilojoules_and_fibre():
     assert (sodium.value, sodium.low, sodium.high) == pytest.approx((332, 330, 334))
     assert energy.value == pytest.approx(250)
     assert energy.low == pytest.approx(1045.5 * 3 / 13)
-    assert (carbohydrate.value, carbohydrate.low, carbohydrate.high) == pytest.approx((14.9, 14.8, 15))
+    assert (carbohydrate.value, carbohydrate.low, carbohydrate.high) == pytest.approx(
+        (14.9, 14.8, 15)
+    )
     assert sodium.printed == "salt 0.83 g"
     assert "net_carbohydrate_g" not in found
 
@@ -206,7 +217,8 @@ IMPOSSIBLE = [
     (
         {"energy_kcal": 200, "fat_g": 4.5, "carbohydrate_g": 4, "fibre_g": 0, "protein_g": 2},
         "X, energy: 195 to 205 kcal are declared; protein, carbohydrate and fat give 56.2 to 70.8 "
-        "kcal at 4, 4 and 9 kcal a gram. Compare the lines with their source. Alcohol and the acid of vinegar add to it.",
+        "kcal at 4, 4 and 9 kcal a gram. Compare the lines with their source. Alcohol and the acid of "
+        "vinegar add to it.",
     ),
     (
         {"fat_g": 2, "saturated_g": 3},
@@ -313,17 +325,35 @@ def test_everything_wrong_with_a_label_is_said_at_once():
 @pytest.mark.parametrize(
     ("stated", "how", "told"),
     [
-        ({"fat_g": 1}, {"serving": ""}, "serving_grams: is missing; the figures are for a serving."),
+        (
+            {"fat_g": 1},
+            {"serving": ""},
+            "serving_grams: is missing; the figures are for a serving.",
+        ),
         ({"fat_g": 1}, {"serving": "2 tbsp"}, "serving_grams: is missing"),
-        ({"protein_g": "10 %"}, {"serving": "30 g"}, "protein: found 10 %, from which no amount follows."),
-        ({"calcium_mg": "10 %"}, EU, "calcium: found 10 %, a share of the daily value, on what is no US"),
+        (
+            {"protein_g": "10 %"},
+            {"serving": "30 g"},
+            "protein: found 10 %, from which no amount follows.",
+        ),
+        (
+            {"calcium_mg": "10 %"},
+            EU,
+            "calcium: found 10 %, a share of the daily value, on what is no US",
+        ),
         ({}, {"serving": "30 g"}, "label: states nothing."),
         ({"fat_g": float("nan")}, {"serving": "30 g"}, "fat: found nan, expected 0 or more."),
         ({"fat_g": 1}, {"serving": "0 g"}, "serving_grams: found 0, expected 0.01 or more"),
-        ({"energy_kcal": 3700}, EU, "energy: found 3700 kcal in 100 g of food, where at most 902 kcal"),
+        (
+            {"energy_kcal": 3700},
+            EU,
+            "energy: found 3700 kcal in 100 g of food, where at most 902 kcal",
+        ),
     ],
 )
 def test_a_label_that_cannot_be_taken_says_why(stated, how, told):
     with pytest.raises(BadInput) as caught:
         food_from_label("X", stated, **how)
-    assert any(str(problem).startswith(told) for problem in caught.value.problems), str(caught.value)
+    assert any(str(problem).startswith(told) for problem in caught.value.problems), str(
+        caught.value
+    )

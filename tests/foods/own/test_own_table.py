@@ -20,7 +20,9 @@ from tests.foods.own.labels import ONION_DIP
 
 @pytest.fixture
 def dip():
-    return food_from_label("Light onion dip", ONION_DIP, serving="2 tbsp (30 g)", words=["zwiebelquark"])
+    return food_from_label(
+        "Light onion dip", ONION_DIP, serving="2 tbsp (30 g)", words=["zwiebelquark"]
+    )
 
 
 def test_merging_keeps_every_food_of_both(dip):
@@ -70,7 +72,9 @@ def test_a_key_that_two_foods_have_is_refused(dip):
         own_table([dip, replace(dip, name="Other")])
 
 
-@pytest.mark.parametrize("key", ["garlic", "ndb:01001", "own:", "own:A", "own:a b", "own:-a", "own:a--b"])
+@pytest.mark.parametrize(
+    "key", ["garlic", "ndb:01001", "own:", "own:A", "own:a b", "own:-a", "own:a--b"]
+)
 def test_keys_that_might_clash_or_cannot_be_typed_are_refused(dip, key):
     with pytest.raises(BadInput, match="expected own: and small words"):
         own_table([replace(dip, key=key)])

@@ -1,0 +1,114 @@
+"""Which lines the steps use, and what they name that no line has; worked out once a review."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from reformulate.recipes.review.collective import groups_of, lines_meant
+from reformulate.recipes.review.context import Context, LineSeen
+from reformulate.recipes.review.mentions import Mention, Sentence, mentions_in, sentences_of
+from reformulate.recipes.review.phrases import (
+    Phrase,
+    is_name,
+    names_of_line,
+    phrase_of,
+    tells,
+    vocabulary_of,
+)
+
+_ALWAYS_THERE: Final = frozenset({"water", "ice", "soda-water"})
+_NOT_ADDED: Final = frozenset({"Bread, crackers and chips"})
+"""Groups that go beside a dip."""
+_AMBIGUOUS: Final = frozenset(
+    """
+    toast preserve stout port wrap chip mince baking dessert spirit scotch ice chuck date dripping meat
+    savory mace water rye swiss ranch sprout pate cracker bread dressing jelly crumb roll pearl drink
+    ale gin
+    """.split()
+)
+"""Single words that steps use for other things than an ingredient."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Naming:
+    """What the steps name."""
+
+    sentences: tuple[Sentence, ...]
+    mentions: tuple[Mention, ...]
+    used: frozenset[int]
+    """Numbers of the lines that the steps use."""
+    unlisted: tuple[Mention, ...]
+    """What no line has, once each, in order."""
+
+
+def naming_of(context: Context) -> Naming:
+    """Find the foods that the steps name, and compare them with the list."""
+    recipe = context.recipe
+    sentences = sentences_of(recipe.steps)
+    names = [names_of_line(seen.food, seen.source) for seen in context.lines]
+    every_word = [frozenset(word for name in of_line for word in name) for of_line in names]
+    known = dict(vocabulary_of(context.foods).foods)
+    for seen, of_line in zip(context.lines, names, strict=True):
+        for name in of_line:
+            if tells(name):
+                known[name] = known.get(name, frozenset()) | {seen.food.key}
+    single = frozenset(word for words in every_word for word in words if is_name(word))
+    longest = max(map(len, known), default=1)
+    mentions = tuple(mentions_in(sentences, known, single, longest))
+    first = min((one.sentence for one in mentions), default=len(sentences))
+    used = set(lines_meant(sentences, context.lines, first))
+    for mention in mentions:
+        if not sentences[mention.sentence].advice:
+            used.update(lines_named(mention, context.lines, every_word))
+    return Naming(
+        sentences=sentences,
+        mentions=mentions,
+        used=frozenset(used),
+        unlisted=tuple(_unlisted(mentions, context, every_word)),
+    )
+
+
+def lines_named(
+    mention: Mention, lines: Sequence[LineSeen], every_word: Sequence[frozenset[str]]
+) -> frozenset[int]:
+    """Return the numbers of the lines that a mention may mean, the likeliest only."""
+    groups = groups_of(mention.words)
+    named = {seen.number for seen in lines if seen.food.key in mention.keys}
+    named |= {seen.number for seen in lines if seen.food.group in groups}
+    if named:
+        return frozenset(named)
+    return frozenset(
+        seen.number for seen in lines if every_word[seen.number].issuperset(mention.words)
+    )
+
+
+def _unlisted(
+    mentions: Sequence[Mention], context: Context, every_word: Sequence[frozenset[str]]
+) -> list[Mention]:
+    beside = frozenset(
+        word for text in context.recipe.serve_with for word in phrase_of(text)
+    )
+    found: dict[Phrase, Mention] = {}
+    for mention in mentions:
+        if mention.aside or not mention.keys or mention.words in found:
+            continue
+        if lines_named(mention, context.lines, every_word) or beside.issuperset(mention.words):
+            continue
+        if _is_added(mention, context):
+            found[mention.words] = mention
+    return list(found.values())
+
+
+def _is_added(mention: Mention, context: Context) -> bool:
+    if mention.keys & _ALWAYS_THERE:
+        return False
+    if len(mention.words) == 1 and mention.words[0] in _AMBIGUOUS:
+        return False
+    groups = {context.foods.food(key).group for key in mention.keys}
+    if groups <= _NOT_ADDED:
+        return False
+    # The dish itself: "spoon the hummus into a bowl" in a hummus.
+    is_dish = mention.words[-1] in ("hummus", "salsa", "pesto", "dip", "sauce", "dressing", "queso")
+    return not (is_dish and context.title_words.issuperset(mention.words))
