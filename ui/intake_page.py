@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -48,6 +49,7 @@ class IntakePage(QWidget):
         self.view = IntakeView(theme)
         self._state = named(QFrame(), "state")
         self._sentence = named(QLabel(), "intake state")
+        self._state.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         row = QHBoxLayout(self._state)
         row.setContentsMargins(12, 7, 12, 7)
         row.addWidget(self._sentence)

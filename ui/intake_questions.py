@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QLineEdit,
     QScrollArea,
+    QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -185,6 +186,7 @@ class QuestionCards(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._cards: dict[Key, QuestionCard] = {}
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self._inner = QWidget()
         self._column = QVBoxLayout(self._inner)
         self._column.setContentsMargins(0, 0, 0, 0)

@@ -26,6 +26,7 @@ from ui.gives_view import GivesView
 from ui.nutrients_view import NutrientsView
 from ui.recipe_table import RecipeTable
 from ui.recipe_view import RecipeView
+from ui.review_view import ReviewView
 from ui.session import Session
 from ui.state_bar import StateBar
 from ui.swaps_view import SwapsView
@@ -40,7 +41,7 @@ MANNER_WORDS = {
 }
 """The manners, and what each means."""
 
-VIEWS = ("Amounts", "Taste", "Swaps", "Trade-offs", "What gives", "Nutrients")
+VIEWS = ("Amounts", "Taste", "Swaps", "Trade-offs", "What gives", "Nutrients", "Review")
 """The views of a recipe, in the order of their buttons and keys."""
 
 
@@ -87,6 +88,7 @@ class RecipePage(QWidget):
             TradeOffView(session, theme),
             GivesView(session),
             NutrientsView(session),
+            ReviewView(session),
         )
         for name, view in zip(VIEWS, views, strict=True):
             self._add_view(name, view)

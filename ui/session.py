@@ -111,6 +111,9 @@ class Session(QObject):
         self._rest.timeout.connect(self._measure)
         self._measurer = Worker(self)
         self._measurer.done.connect(self._on_measured)
+        self._measurer.failed.connect(
+            lambda words: self.notice.emit(f"Amounts to measure were not found. {words}")
+        )
 
     # What is open
 

@@ -52,9 +52,7 @@ def _import(options: argparse.Namespace) -> int:
         if sys.stderr.isatty():
             print(f"\r{fraction:4.0%} {words:<60.60}", end="", file=sys.stderr, flush=True)
 
-    found = import_release(
-        options.download, options.store, release=options.name, progress=tell
-    )
+    found = import_release(options.download, options.store, release=options.name, progress=tell)
     if sys.stderr.isatty():
         print(file=sys.stderr)
     if not isinstance(found, Imported):

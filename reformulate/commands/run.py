@@ -14,6 +14,8 @@ from reformulate.commands import (
     foods,
     gives,
     nutrients,
+    read,
+    review,
     solve,
     swaps,
     trade_off,
@@ -49,9 +51,13 @@ COMMANDS: Final = {
     "tradeoff": Command(
         trade_off.add_arguments, trade_off.run, "the exact trade-off between two quantities"
     ),
+    "review": Command(review.add_arguments, review.run, "what editors miss before print"),
     "gives": Command(gives.add_arguments, gives.run, "what each binding goal and hold costs"),
 }
 """The commands on a recipe."""
+
+FURTHER: Final = {"foods": foods.run, "read": read.run}
+"""The other commands."""
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -60,8 +66,8 @@ def run(arguments: Sequence[str]) -> int:
     try:
         if options.command in COMMANDS:
             return COMMANDS[options.command].run(options)
-        if options.command == "foods":
-            return foods.run(options)
+        if options.command in FURTHER:
+            return FURTHER[options.command](options)
         return open_window(getattr(options, "set", None))
     except ReformulateError as error:
         print(error, file=sys.stderr)
@@ -80,6 +86,7 @@ def _parser() -> argparse.ArgumentParser:
     for name, command in COMMANDS.items():
         command.add_arguments(_recipe_command(commands, name, command.words))
     foods.add_parser(commands)
+    read.add_parser(commands)
     return parser
 
 

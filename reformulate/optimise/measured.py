@@ -48,13 +48,17 @@ def measured_answer(
 
     One amount is chosen for each line and swap so that all musts and holds are kept by the amounts
     chosen, as near to the optimum as can be, with a small cost for each scoop; proven so. Where no
-    such amounts exist, goals give way first by as little as can be, and ``measured.in_the_way``
-    says which.
+    such amounts exist, goals give way before holds, by as little as can be, and
+    ``measured.in_the_way`` says which.
 
     Raises
     ------
     Stopped
         If ``progress`` returned False.
+    NoChoice
+        If no amounts leave the dish the water that cooking drives off.
+    SolverStopped
+        If no amounts were found in some seconds.
     """
     exact, model = answer.optimum, answer.optimum.model
     candidates = [_candidates(answer, i, system) for i in range(len(exact.grams))]

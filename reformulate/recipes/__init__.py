@@ -3,10 +3,13 @@
 from reformulate.recipes.batch import Batch, Ingredient, ingredient, unknown_foods, weigh_recipe
 from reformulate.recipes.nutrition import Nutrition, nutrition, nutrition_of
 from reformulate.recipes.recipe import ROLES, Line, Recipe
+from reformulate.recipes.review import Finding, Fix, review
 
 __all__ = [
     "ROLES",
     "Batch",
+    "Finding",
+    "Fix",
     "Ingredient",
     "Line",
     "Nutrition",
@@ -14,6 +17,7 @@ __all__ = [
     "ingredient",
     "nutrition",
     "nutrition_of",
+    "review",
     "unknown_foods",
     "weigh_recipe",
 ]

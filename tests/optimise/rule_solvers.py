@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import pulp
+from hypothesis import reject
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
@@ -239,6 +240,7 @@ def _with_these(rules: PlainRules, use: list[float], claimed: float) -> float | 
     """The least change with the swaps a solver chose: its yes and no are whole only to 1e-6."""
     used = tuple(j for j, yes in enumerate(use) if yes > 0.5)
     least = least_change(rules.under(used))
-    assert least is not None
+    if least is None:
+        reject()  # kept to the solver's 1e-6 only: it does not say whether there is an answer
     assert abs(least - claimed) <= 1e-4 * (1 + abs(least))
     return least

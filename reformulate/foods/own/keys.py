@@ -25,9 +25,7 @@ def own_key(name: str, taken: Collection[str] = ()) -> str:
     >>> own_key("Salsa", {"own:salsa"})
     'own:salsa-2'
     """
-    parts = unicodedata.normalize("NFKD", name[:200].casefold())
-    bare = "".join(letter for letter in parts if not unicodedata.combining(letter))
-    words = _WORD.findall(unicodedata.normalize("NFC", bare)) or ["food"]
+    words = _WORD.findall(_bare(_bare(name[:200]).lower())) or ["food"]
     base = PREFIX + "-".join(words)[: LONGEST_KEY - 12].strip("-")
     key, number = base, 1
     while key in taken:
@@ -39,3 +37,10 @@ def own_key(name: str, taken: Collection[str] = ()) -> str:
 def is_own_key(key: str) -> bool:
     """Whether a key is one an own food may have: ``own:`` and small words joined by hyphens."""
     return len(key) <= LONGEST_KEY and key == key.lower() and _KEY.fullmatch(key) is not None
+
+
+def _bare(text: str) -> str:
+    """Return a text without accents, its letters in their plainest form."""
+    parts = unicodedata.normalize("NFKD", text)
+    kept = "".join(letter for letter in parts if not unicodedata.combining(letter))
+    return unicodedata.normalize("NFC", kept)

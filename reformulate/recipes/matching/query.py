@@ -33,6 +33,7 @@ _SAID_ASIDE: Final = frozenset({SMOKE, RINSE})
 """What counts as said in a remark as well."""
 _STATES_ASIDE: Final = frozenset({"raw", "canned", "dried", "frozen", "pickled"})
 """States likewise; but beef that is "cooked and drained" was weighed raw, or not: a hint."""
+_APART: Final = frozenset({"and", "or", "plus", "n"})
 _FRESH_UNITS: Final = frozenset({"sprig", "bunch", "leaf", "stalk", "ear"})
 
 
@@ -60,6 +61,8 @@ class Query:
     """The hints at a state that answer what would have to be asked."""
     as_bought: bool
     """Whether the amount is a mass or a count: of the raw food, where it is cooked later."""
+    by_volume: bool
+    """Whether it is a volume, of which cooked food weighs more."""
 
     @property
     def wider(self) -> tuple[frozenset[str], ...]:
@@ -78,7 +81,10 @@ def query_of(line: ReadLine | str) -> Query:
     asides = asides_of(read)
     # What was left of a phrase when a word of it was taken for something else is no food:
     # the grain of long-grain rice, the oil of oil-packed tomatoes.
-    main = replace(main, food=(main.food & asides.every) or main.food)
+    food = (main.food & asides.every) or main.food
+    if not food and asides.told:
+        food = asides.told[0].food
+    main = replace(main, food=food)
     remarks = sorted_words(words_of(without_packs(f"{read.prep}, {read.comment}")))
     said, hinted = _forms(read, words, main, remarks, asides)
     aside = remarks.food.union(*(segment.food for segment in asides.told)) - main.food
@@ -86,6 +92,7 @@ def query_of(line: ReadLine | str) -> Query:
     if read.unit == "piece" and main.food == {"pepper"}:
         idle |= {"peppers"}  # what is counted is a vegetable, not the spice
     mass = grams_per(read.pack.unit if read.pack is not None else read.unit) is not None
+    by_volume = millilitres(read.unit, SYSTEMS["us"]) is not None
     hints = hinted.get(STATE, _NONE)
     return Query(
         written=written,
@@ -99,7 +106,8 @@ def query_of(line: ReadLine | str) -> Query:
         said=said,
         hinted=hinted,
         telling=hints & ({"canned", "raw"} if mass else {"canned", "raw", "cooked"}),
-        as_bought=mass or (read.unit != "" and millilitres(read.unit, SYSTEMS["us"]) is None),
+        as_bought=mass or (read.unit != "" and not by_volume),
+        by_volume=by_volume,
     )
 
 
@@ -157,9 +165,12 @@ def _cooked_later(words: tuple[str, ...]) -> bool:
 
 def _before(asides: Asides, food: frozenset[str]) -> frozenset[str]:
     for words in asides.words:
-        last = max((at for at, word in enumerate(words) if word in food), default=0)
-        if last:
-            return sorted_words(words[:last]).food - food
+        named = [at for at, word in enumerate(words) if word in food]
+        if named:
+            # In "salt and pepper", salt says nothing about pepper.
+            apart = [at for at in range(named[0]) if words[at] in _APART]
+            start = apart[-1] + 1 if apart else 0
+            return sorted_words(words[start : named[-1]]).food - food
     return _NONE
 
 

@@ -59,7 +59,7 @@ def words_of(text: str) -> tuple[str, ...]:
     >>> words_of("Low-fat natural yoghurts, 2 %")
     ('low-fat', 'natural', 'yogurt', '2%')
     """
-    found = _WORD.findall(_PERCENT.sub(r"\1% ", folded(text)))[:_MOST_WORDS]
+    found = _WORD.findall(_PERCENT.sub(r"\1% ", folded(text).replace("&", " and ")))[:_MOST_WORDS]
     plural = [word for word in found if word in _PLURAL_MATTERS]
     return (*_in_one_word([singular(word) for word in found]), *plural)
 

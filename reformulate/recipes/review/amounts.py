@@ -95,8 +95,17 @@ def _pairs(seen: LineSeen, context: Context) -> Iterator[Pair]:
         return
     household = amounts[0]
     for figure in amounts[1:]:
+        if not _comparable(household, figure):
+            continue
         share = tolerance(household, figure, seen.food)
         yield Pair(seen=seen, household=household, figure=figure, share=share)
+
+
+def _comparable(one: Stated, other: Stated) -> bool:
+    """Whether one of the two is exact: "1 banana (about 1 cup)" and "16 oz, 1 jar" never are."""
+    if any(amount.is_unsized_pack for amount in (one, other)):
+        return False
+    return one.is_mass or other.is_mass or one.is_metric or other.is_metric
 
 
 def _finding(pair: Pair, wrong: list[Pair], context: Context) -> Finding:

@@ -31,7 +31,7 @@ _ASIDE: Final = re.compile(
     rf"[^.;!?]{{0,60}}?\b(?:with|on|alongside|beside|over|in|as|for|to){_TO_THE_END}"
     rf"|\b(?:for|to) dip(?:ping)?\b{_TO_THE_END}|\bdippers?\b{_TO_THE_END}"
     rf"|\b(?:consistency|texture|thickness|colou?r|size|shape|flavou?r|smell|look|taste)s? (?:of|like)\b"
-    rf"{_TO_THE_COMMA}|\b(?:like|as thick as|resembl\w+){_TO_THE_COMMA}"
+    rf"{_TO_THE_COMMA}|\b(?:like|as \w+ as|resembl\w+){_TO_THE_COMMA}"
     rf"|\b(?:instead of|in place of|rather than|such as|for example|if you (?:like|prefer|want|have)"
     rf"|if (?:using|liked|desired|wanted)|optional(?:ly)?|substitut\w+|swap\w*|variation|leftovers?)\b"
     rf"{_TO_THE_END}"

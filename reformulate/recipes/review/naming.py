@@ -21,6 +21,8 @@ from reformulate.recipes.review.phrases import (
 _ALWAYS_THERE: Final = frozenset({"water", "ice", "soda-water"})
 _NOT_ADDED: Final = frozenset({"Bread, crackers and chips"})
 """Groups that go beside a dip."""
+_PARTS: Final = frozenset({"yolk", "white", "juice", "zest", "peel", "rind", "green"})
+"""What a food has in it, that steps name by itself."""
 _AMBIGUOUS: Final = frozenset(
     """
     toast preserve stout port wrap chip mince baking dessert spirit scotch ice chuck date dripping meat
@@ -79,9 +81,20 @@ def lines_named(
     named |= {seen.number for seen in lines if seen.food.group in groups}
     if named:
         return frozenset(named)
+    named = {seen.number for seen in lines if every_word[seen.number].issuperset(mention.words)}
+    if named or mention.words[-1] not in _PARTS:
+        return frozenset(named)
+    # The yolks of the eggs, the zest of the lemon.
+    whole = mention.words[:-1]
     return frozenset(
-        seen.number for seen in lines if every_word[seen.number].issuperset(mention.words)
+        seen.number
+        for seen in lines
+        if whole and every_word[seen.number].issuperset(whole) and _is_whole(seen)
     )
+
+
+def _is_whole(seen: LineSeen) -> bool:
+    return not _PARTS.intersection(seen.food.name.lower().replace(",", " ").split())
 
 
 def _unlisted(

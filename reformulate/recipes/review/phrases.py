@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 from weakref import WeakKeyDictionary
@@ -123,9 +123,9 @@ def names_of_line(food: Food, source: ReadLine | None) -> tuple[Phrase, ...]:
     return tuple(dict.fromkeys(phrase for phrase in phrases if phrase))
 
 
-def tells(phrase: Iterable[str]) -> bool:
-    """Whether a phrase tells which food is meant."""
-    return any(word not in _NO_NAME for word in phrase)
+def tells(phrase: Phrase) -> bool:
+    """Whether a phrase tells which food is meant: "hot sauce" does, "sauce" does not."""
+    return len(phrase) > 1 or any(word not in _NO_NAME for word in phrase)
 
 
 def is_name(word: str) -> bool:

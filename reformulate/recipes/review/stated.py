@@ -54,6 +54,13 @@ class Stated:
         """Whether it counts pieces, which differ in size, or packs."""
         return any(kind_of(term.unit) in (Kind.COUNT, Kind.PACK) for term in self.amount.terms)
 
+    @property
+    def is_unsized_pack(self) -> bool:
+        """Whether it counts packs, which come in all sizes, and names none."""
+        return any(
+            kind_of(term.unit) is Kind.PACK and term.size is None for term in self.amount.terms
+        )
+
 
 def stated_amounts(seen: LineSeen, measures: MeasureSystem) -> tuple[Stated, ...]:
     """Return what a line says in several ways, household amounts first.

@@ -53,7 +53,7 @@ def take_in(
     if headings:
         notes = (*notes, f"Headings among the lines are not kept: {', '.join(headings)}.")
     lines = tuple(
-        _line(read, part, foods, known)
+        _line(written, read, part, foods, known)
         for written in source.lines
         if not written.heading
         for part, read in enumerate((written, *written.also))
@@ -73,10 +73,14 @@ def take_in(
     )
 
 
-def _line(read: ReadLine, part: int, foods: FoodTable, remembered: Mapping[str, str]) -> IntakeLine:
-    match = match_food(read, foods, remembered)
+def _line(
+    written: ReadLine, read: ReadLine, part: int, foods: FoodTable, remembered: Mapping[str, str]
+) -> IntakeLine:
+    # Where a line names several foods, the words of the others say nothing about this one.
+    alone = replace(read, text=read.match_text or read.food_text) if written.also else read
+    match = match_food(alone, foods, remembered)
     return IntakeLine(
-        read=read,
+        read=replace(read, text=written.text),
         match=match,
         part=part,
         food=match.food or "",
@@ -172,4 +176,3 @@ def _energy(line: IntakeLine, foods: FoodTable) -> float:
     if not foods.known[row, column]:
         return nan
     return float(foods.values[row, column]) * line.grams / 100.0
-

@@ -11,7 +11,6 @@ from reformulate.measures import MeasureSystem
 from reformulate.recipes.matching import Match
 from reformulate.recipes.reading import ReadLine
 
-
 _LIST_MARKS: Final = "-–—*•·▪◦‣●○□☐✓ \t"
 _SHOWN: Final = 100
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from reformulate.errors import BadInput
@@ -97,6 +97,7 @@ def test_no_own_foods_are_an_empty_table():
 
 
 @given(st.text(max_size=80), st.sets(st.sampled_from(["own:food", "own:a", "own:a-2", "own:b"])))
+@example("𝓐 İ ﬁ ẞ Ꭰ ª ²", set())
 def test_a_key_made_of_any_name_is_sound_and_free(name, taken):
     key = own_key(name, taken)
     assert is_own_key(key), key
