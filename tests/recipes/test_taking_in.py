@@ -71,9 +71,7 @@ def taken(text: str, **remembered: str) -> Intake:
 
 def place(intake: Intake, words: str, part: int = 0) -> int:
     return next(
-        i
-        for i, line in enumerate(intake.lines)
-        if words in line.read.text and line.part == part
+        i for i, line in enumerate(intake.lines) if words in line.read.text and line.part == part
     )
 
 
