@@ -83,6 +83,7 @@ class IntakeDialog(QDialog):
         self.intake: Intake | None = None
         self._origin: Source | None = None
         self._pages: tuple[Source, ...] = ()
+        self._all_answered = False
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST)
@@ -145,6 +146,7 @@ class IntakeDialog(QDialog):
         page.servings.editingFinished.connect(self._on_servings)
         page.questions.answered.connect(self._on_answered)
         page.questions.typed.connect(self._on_typed)
+        page.questions.all_answered.connect(self._on_all_answered)
         page.questions.search_wanted.connect(lambda question: self.search_food(question.line))
         page.view.table.amount_typed.connect(self._on_amount)
         page.view.food_wanted.connect(self._show_foods)
@@ -405,6 +407,12 @@ class IntakeDialog(QDialog):
             if self.add.isEnabled()
             else "Once nothing is open"
         )
+        if self._all_answered and self.add.isEnabled():
+            self.add.setFocus(Qt.FocusReason.TabFocusReason)
+        self._all_answered = False
+
+    def _on_all_answered(self) -> None:
+        self._all_answered = True
 
     def _tell(self, words: str) -> None:
         self._problem.setText(words)

@@ -101,7 +101,7 @@ class IntakePage(QWidget):
         self._stack.setCurrentWidget(self._content)
         for part in (self._head, self._lines):
             part.show()
-        if not self.title.hasFocus():
+        if " ".join(self.title.text().split()) != intake.title:
             self.title.setText(intake.title)
         if not self.servings.hasFocus():
             self.servings.setText(f"{intake.servings:g}" if intake.servings else "")

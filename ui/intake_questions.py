@@ -182,6 +182,8 @@ class QuestionCards(QWidget):
     answered = Signal(object, object)
     typed = Signal(object, str)
     search_wanted = Signal(object)
+    all_answered = Signal()
+    """The last question was answered, with the keyboard in it."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -208,7 +210,7 @@ class QuestionCards(QWidget):
 
     def show_questions(self, questions: Sequence[tuple[Key, Question]]) -> None:
         """Show what is open; a card that stays open keeps what is typed into it."""
-        focus = QApplication.focusWidget()
+        focus = self.window().focusWidget()
         had_focus = focus is not None and self.isAncestorOf(focus)
         old, self._cards = self._cards, {}
         for place, (key, question) in enumerate(questions):
@@ -233,6 +235,12 @@ class QuestionCards(QWidget):
         if old and had_focus and self._cards:
             self.cards[0].focus()
             self._scroll.verticalScrollBar().setValue(0)
+        elif old and had_focus:
+            self.all_answered.emit()
+
+    def ensure_visible(self, card: QuestionCard) -> None:
+        """Scroll to a card."""
+        self._scroll.ensureWidgetVisible(card)
 
     def fit(self, most: int) -> None:
         """Take the height that the cards need, up to ``most`` [px]."""

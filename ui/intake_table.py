@@ -249,6 +249,8 @@ class IntakeView(QTableView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter changes the cell, Delete leaves the line out or takes it in again."""
         index = self.currentIndex()
+        if self.state() == QAbstractItemView.State.EditingState:
+            return  # Enter ends the editing, and comes here as well
         if index.isValid() and event.key() in (
             Qt.Key.Key_Return,
             Qt.Key.Key_Enter,

@@ -23,13 +23,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import BadInput, Document, FileProblem, Line, Swap
+from reformulate import BadInput, Document, FileProblem, Line, OwnFood, Swap
 from ui.dialogs import LineDialog, SwapDialog
 from ui.goals_panel import GoalsPanel
 from ui.help import ABOUT, CAUTIONS
 from ui.holds_panel import HoldsPanel
 from ui.import_dialog import ImportDialog
 from ui.intake_dialog import IntakeDialog
+from ui.own_food_dialog import OwnFoodDialog
 from ui.recipe_page import VIEWS, RecipePage
 from ui.session import Session
 from ui.settings import TEXT_SIZES, Settings, write_settings
@@ -127,6 +128,8 @@ class MainWindow(QMainWindow):
         file.addAction(self._save_action)
         file.addSeparator()
         file.addAction(self._action("Import foods …", self.import_foods))
+        file.addAction(self._action("Food of your own …", self.add_own_food))
+        file.addAction(self._action("Use this recipe as a food", self.use_as_food))
         file.addSeparator()
         file.addAction(self._action("Quit", self.close, QKeySequence.StandardKey.Quit))
         edit = self.menuBar().addMenu("&Edit")
@@ -296,6 +299,34 @@ class MainWindow(QMainWindow):
     def new_recipe_from_file(self) -> None:
         """Take a recipe in from a file."""
         self.new_recipe().choose_file()
+
+    def add_own_food(self) -> OwnFoodDialog:
+        """Ask for a food's label; keep the food in the set."""
+        taken = frozenset(food.key for food in self._session.own_foods)
+        dialog = OwnFoodDialog(taken, self)
+        dialog.chosen.connect(self._on_own_food)
+        dialog.open()
+        dialog.name.setFocus()
+        return dialog
+
+    def use_as_food(self) -> None:
+        """Keep the recipe on screen as a food, to be used in another."""
+        try:
+            food = self._session.recipe_as_food()
+        except BadInput as problem:
+            self.tell("It was not kept as a food", str(problem))
+            return
+        if food is not None:
+            self._session.notice.emit(
+                f"{food.name} can now be used in other recipes of this set, as {food.key}; "
+                "do this again after changing it."
+            )
+
+    def _on_own_food(self, food: OwnFood) -> None:
+        try:
+            self._session.add_own_food(food)
+        except BadInput as problem:
+            self.tell("The food was not kept", str(problem))
 
     def import_foods(self) -> ImportDialog | None:
         """Bring a downloaded release of foods into the user's store."""

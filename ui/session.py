@@ -24,6 +24,7 @@ from reformulate import (
     Holder,
     MeasureSystem,
     Optimiser,
+    OwnFood,
     Problem,
     Recipe,
     RecipeSet,
@@ -34,12 +35,16 @@ from reformulate import (
     document_name,
     drop_draft,
     find_conflict,
+    food_from_recipe,
     goal_problems,
     headroom_costs,
     measured_answer,
+    own_key,
+    own_table,
     price_problems,
     priced,
     read_draft,
+    read_own_foods,
     read_set,
     remember_matches,
     starting_brief,
@@ -47,6 +52,7 @@ from reformulate import (
     weigh_recipe,
     write_document,
     write_draft,
+    write_own_food,
 )
 from ui.undo import ReplaceDocument
 from ui.work import Progress, Work, Worker
@@ -88,6 +94,7 @@ class Session(QObject):
         self.store = store
         self._table = foods
         self.undo_stack = QUndoStack(self)
+        self.own_foods: tuple[OwnFood, ...] = ()
         self.answer: Answer | None = None
         self.measured_wanted = True
         self.problems: tuple[Problem, ...] = ()
@@ -176,6 +183,13 @@ class Session(QObject):
     def _gather_foods(self, opened: RecipeSet) -> None:
         """Bring together the table, and what the set's recipes need of the imported foods."""
         foods, store = self._table, self.store
+        try:
+            self.own_foods = read_own_foods(opened.folder)
+        except BadInput as error:
+            self.own_foods = ()
+            self.notice.emit(f"Own foods could not be read. {error}")
+        if self.own_foods:
+            foods = foods.merged(own_table(self.own_foods))
         if store is not None:
             keys = {line.food for d in opened.documents for line in d.recipe.lines}
             keys |= {swap.food for d in opened.documents for swap in d.brief.swaps}
@@ -183,6 +197,49 @@ class Session(QObject):
             if missing:
                 foods = foods.merged(store.table(missing))
         self.foods = priced(foods, opened.prices, self.system)
+
+    def add_own_food(self, food: OwnFood) -> None:
+        """Keep a food of the user's own in the set, and have it at hand.
+
+        Raises
+        ------
+        FileProblem
+            If the set's file of own foods cannot be written.
+        """
+        if self.recipe_set is None:
+            return
+        write_own_food(self.recipe_set.folder, food)
+        self.own_foods = (*(own for own in self.own_foods if own.key != food.key), food)
+        self._gather_foods(self.recipe_set)
+        self._batch = None
+        self._optimiser = None
+        self._update_answer()
+        self.answer_changed.emit()
+
+    def recipe_as_food(self) -> OwnFood | None:
+        """Keep the recipe on screen as a food of the set, for use in another; None while it cannot be.
+
+        Raises
+        ------
+        BadInput
+            If a dish would contain itself, or the file of own foods cannot be written.
+        """
+        document, batch = self.document, self._batch
+        if document is None or batch is None:
+            return None
+        made = [own for own in self.own_foods if own.recipe == document.path.name]
+        title = document.recipe.title
+        taken = {own.key for own in self.own_foods}
+        food = food_from_recipe(
+            batch,
+            made[0].key if made else own_key(title, taken),
+            title,
+            recipe_file=document.path.name,
+            recipes={one.path.name: one.recipe for one in self._documents},
+            own_foods=self.own_foods,
+        )
+        self.add_own_food(food)
+        return food
 
     def take_food(self, key: str) -> None:
         """Bring an imported food to the foods at hand; what is at hand already stays."""

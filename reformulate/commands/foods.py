@@ -9,9 +9,22 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from reformulate.errors import BadInput
+from reformulate.commands.loading import load
+from reformulate.errors import BadInput, Problem
 from reformulate.foods import QUANTITIES, FoodTable, food_table, quantities_of, search_foods
+from reformulate.foods.own import (
+    Basis,
+    OwnFood,
+    Rounding,
+    food_from_label,
+    foods_from_csv,
+    own_food_findings,
+    own_key,
+    range_words,
+)
 from reformulate.foods.store import FoodStore, Imported, import_release
+from reformulate.recipes.as_food import food_from_recipe
+from reformulate.sets import read_own_foods, write_own_foods
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -29,6 +42,31 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     search = actions.add_parser("search", help="foods by name, your store included")
     search.add_argument("text", metavar="TEXT")
     search.add_argument("--count", type=int, default=20, metavar="N")
+    add = actions.add_parser(
+        "add",
+        help="add a food of your own to a set, from its label or a table",
+        description="From a label: name, serving and figures as printed; their rounding is undone "
+        "into ranges. From a table: a CSV file, one food a row, figures per 100 g. From a recipe: "
+        "a dip that is used in another.",
+    )
+    add.add_argument("set", type=Path, metavar="SET", help="folder of the set")
+    add.add_argument("--csv", type=Path, metavar="FILE", help="take every food of a table")
+    add.add_argument("--name", default="")
+    add.add_argument("--serving", default="", help="as printed: 2 tbsp (30 g)")
+    add.add_argument("--per", choices=[basis.value for basis in Basis], default=Basis.SERVING.value)
+    add.add_argument(
+        "--rounding",
+        choices=[rule.value for rule in Rounding],
+        default=Rounding.US_LABEL.value,
+        help="the rule the label is rounded by",
+    )
+    add.add_argument(
+        "figures",
+        nargs="*",
+        metavar="NUTRIENT=FIGURE",
+        help="energy_kcal=60 fat_g=4.5 sodium_mg=<5",
+    )
+    add.add_argument("--json", action="store_true", help="print JSON")
     show = actions.add_parser("show", help="what is known of a food")
     show.add_argument("key", metavar="KEY", help="as search shows it")
     for parser in (bring, search, show):
@@ -44,6 +82,8 @@ def run(options: argparse.Namespace) -> int:
         return _import(options)
     if options.action == "search":
         return _search(options)
+    if options.action == "add":
+        return _add(options)
     return _show(options)
 
 
@@ -67,6 +107,70 @@ def _import(options: argparse.Namespace) -> int:
     for skipped in found.skipped:
         print(f"left out: {skipped}")
     return 0
+
+
+def _add(options: argparse.Namespace) -> int:
+    known = {food.key: food for food in read_own_foods(options.set)}
+    if options.csv:
+        read = foods_from_csv(options.csv, set(known))
+        foods = read.foods
+        for note in read.notes:
+            print(note, file=sys.stderr)
+    elif options.recipe:
+        loaded = load(options.recipe, None)
+        title = options.name or loaded.document.recipe.title
+        foods = (
+            food_from_recipe(
+                loaded.batch,
+                own_key(title, set(known)),
+                title,
+                recipe_file=options.recipe.name,
+                recipes={options.recipe.name: loaded.document.recipe},
+                own_foods=tuple(known.values()),
+            ),
+        )
+    else:
+        stated = dict(_figure(text) for text in options.figures)
+        foods = (
+            food_from_label(
+                options.name,
+                stated,
+                serving=options.serving,
+                per=Basis(options.per),
+                rounding=Rounding(options.rounding),
+                taken=set(known),
+            ),
+        )
+    write_own_foods(options.set, foods)
+    if options.json:
+        print(json.dumps([_own_as_json(food) for food in foods], indent=2))
+        return 0
+    for food in foods:
+        print(f"{food.key}  {food.name}")
+        for figure in food.per_100g:
+            print(f"  {figure.nutrient:<20} {range_words(figure)} per 100 g")
+        for finding in own_food_findings(food):
+            print(f"  look again: {finding}")
+    return 0
+
+
+def _own_as_json(food: OwnFood) -> dict[str, object]:
+    return {
+        "key": food.key,
+        "name": food.name,
+        "per_100g": {figure.nutrient: range_words(figure) for figure in food.per_100g},
+        "look_again": [str(finding) for finding in own_food_findings(food)],
+    }
+
+
+def _figure(text: str) -> tuple[str, float | str]:
+    nutrient, equals, figure = text.partition("=")
+    if not equals:
+        raise BadInput(Problem(text, "has no '='.", "Write NUTRIENT=FIGURE, e.g. fat_g=4.5."))
+    try:
+        return nutrient.strip(), float(figure)
+    except ValueError:
+        return nutrient.strip(), figure.strip()
 
 
 def _search(options: argparse.Namespace) -> int:

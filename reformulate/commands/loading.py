@@ -7,7 +7,16 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import FoodTable, food_table, price_problems, priced, read_release
+from reformulate.foods import (
+    FoodStore,
+    FoodTable,
+    default_store_path,
+    food_table,
+    price_problems,
+    priced,
+    read_release,
+)
+from reformulate.foods.own import own_table
 from reformulate.measures import SYSTEMS, MeasureSystem
 from reformulate.recipes import Batch, weigh_recipe
 from reformulate.sets import (
@@ -15,6 +24,7 @@ from reformulate.sets import (
     measures_of,
     prices_of,
     read_document,
+    read_own_foods,
     unread_keys,
 )
 
@@ -41,6 +51,10 @@ def load(path: Path, release: Path | None) -> Loaded:
     for problem in unread_keys(path):
         print(problem, file=sys.stderr)
     foods = food_table()
+    own = read_own_foods(path.parent)
+    if own:
+        foods = foods.merged(own_table(own))
+    foods = foods.merged(_imported(document, foods))
     if release is not None:
         foods = foods.merged(read_release(release))
     system = SYSTEMS[measures_of(path)]
@@ -53,6 +67,17 @@ def load(path: Path, release: Path | None) -> Loaded:
     except BadInput as error:
         raise BadInput(in_file(path, problem) for problem in error.problems) from error
     return Loaded(document=document, batch=batch, foods=foods, system=system)
+
+
+def _imported(document: Document, foods: FoodTable) -> FoodTable:
+    """Return what the recipe needs of the foods the user has imported."""
+    keys = {line.food for line in document.recipe.lines}
+    keys |= {swap.food for swap in document.brief.swaps}
+    missing = sorted(key for key in keys if key not in foods)
+    if not missing or not default_store_path().exists():
+        return foods
+    with FoodStore.open() as store:
+        return store.table(key for key in missing if key in store)
 
 
 def in_file(path: Path, problem: Problem) -> Problem:

@@ -4,6 +4,17 @@ from __future__ import annotations
 
 from reformulate.foods.character import CHARACTER, MEANING, source_of, stated_character
 from reformulate.foods.nutrients import INDEX, NUTRIENTS, Nutrient, nutrient
+from reformulate.foods.own import (
+    STATABLE,
+    Basis,
+    OwnFood,
+    Rounding,
+    food_from_label,
+    own_food_findings,
+    own_key,
+    own_table,
+    range_words,
+)
 from reformulate.foods.prices import Price, price_problems, priced
 from reformulate.foods.quantities import (
     COST,
@@ -27,20 +38,29 @@ __all__ = [
     "NUTRIENTS",
     "QUANTITIES",
     "QUANTITY_INDEX",
+    "STATABLE",
+    "Basis",
     "Food",
     "FoodStore",
     "FoodTable",
     "Imported",
     "Nutrient",
+    "OwnFood",
     "Price",
+    "Rounding",
     "default_store_path",
+    "food_from_label",
     "food_table",
     "import_release",
     "nutrient",
+    "own_food_findings",
+    "own_key",
+    "own_table",
     "price_problems",
     "priced",
     "quantities_of",
     "quantity_named",
+    "range_words",
     "read_release",
     "rederived",
     "retention_codes",

@@ -5,6 +5,8 @@ from reformulate.sets.documents import BrokenFile, Document, RecipeSet
 from reformulate.sets.drafts import draft_is_newer, drop_draft, read_draft, write_draft
 from reformulate.sets.folders import exchanges_of, measures_of, prices_of, read_set
 from reformulate.sets.lock import Holder, SetLock
+from reformulate.sets.own_foods import read_own_foods
+from reformulate.sets.own_foods_writing import remove_own_food, write_own_food, write_own_foods
 from reformulate.sets.reading import read_document, unread_keys
 from reformulate.sets.writing import digest, write_document
 
@@ -23,9 +25,13 @@ __all__ = [
     "prices_of",
     "read_document",
     "read_draft",
+    "read_own_foods",
     "read_set",
+    "remove_own_food",
     "unread_keys",
     "working_copy",
     "write_document",
     "write_draft",
+    "write_own_food",
+    "write_own_foods",
 ]

@@ -14,6 +14,7 @@ from reformulate.foods import Price
 from reformulate.measures import system
 from reformulate.sets.documents import BrokenFile, Document, RecipeSet
 from reformulate.sets.loading import load
+from reformulate.sets.own_foods import OWN_FOODS_FILE
 from reformulate.sets.reading import read_document, record_from
 from reformulate.sets.schema import FORMAT, SET_FILE, SetRecord
 
@@ -107,7 +108,9 @@ def _recipe_names(folder: Path) -> list[str]:
         names = [
             entry.name
             for entry in folder.iterdir()
-            if entry.suffix == ".toml" and entry.name != SET_FILE and entry.name[0] != "."
+            if entry.suffix == ".toml"
+            and entry.name not in (SET_FILE, OWN_FOODS_FILE)
+            and entry.name[0] != "."
         ]
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error

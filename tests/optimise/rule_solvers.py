@@ -17,8 +17,14 @@ from tests.optimise.plain_solvers import TIGHT, least_change
 
 FloatArray = NDArray[np.float64]
 
-CUSHIONS = (1e-9, 1e-8, 1e-7)
+CUSHIONS = (1e-12, 1e-10, 1e-9, 1e-8, 1e-7)
 """How much wider a stage's optimum is kept for the next: it touches, and solvers have tolerances."""
+
+USUAL = 1e-8
+"""More than any program should need; what it is worth to the next stage is the price of it."""
+
+Between = tuple[float, float]
+"""What the next stage can reach: with the cushion that is usual, and with the least there is."""
 
 
 class Stages:
@@ -84,14 +90,19 @@ class Stages:
                 return float(found.fun), (found.x[: self.n] * unit).tolist()
         return None
 
-    def then(self, kept: FloatArray, value: float, cost: FloatArray) -> float:
+    def then(self, kept: FloatArray, value: float, cost: FloatArray) -> Between:
         """The least cost with what an earlier stage reached kept, from here on."""
         self.add(kept, value)
+        largest = np.abs(kept).max() or 1.0
         for cushion in CUSHIONS:
-            self.right[-1] = (value + cushion) / (np.abs(kept).max() or 1.0)
-            found = self.least(cost)
-            if found is not None:
-                return found[0]
+            self.right[-1] = (value + cushion) / largest
+            least = self.least(cost)
+            if least is not None:
+                self.right[-1] = (value + max(10 * cushion, USUAL)) / largest
+                most = self.least(cost)
+                self.right[-1] = (value + cushion) / largest
+                assert most is not None
+                return most[0], least[0]
         raise AssertionError("what a stage reached cannot be reached again")
 
     def more(self, numbers: list[int]) -> FloatArray:
@@ -107,7 +118,7 @@ class Stages:
         return cost
 
 
-def preemptive(rules: PlainRules) -> tuple[list[float], float] | None:
+def preemptive(rules: PlainRules) -> tuple[list[float], Between] | None:
     """The least shortfall of each rank, first ranks first, and then the least change."""
     stages = Stages(rules.musts, len(rules.wishes))
     for number, wish in enumerate(rules.wishes):
@@ -123,13 +134,14 @@ def preemptive(rules: PlainRules) -> tuple[list[float], float] | None:
     first = stages.least(costs[0])
     if first is None:
         return None
-    reached = [first[0]]
+    reached, found = [first[0]], first[:1] * 2
     for kept, cost in pairwise(costs):
-        reached.append(stages.then(kept, reached[-1], cost))
-    return reached[:-1], reached[-1]
+        found = stages.then(kept, reached[-1], cost)
+        reached.append(found[1])
+    return reached[:-1], found
 
 
-def gentlest(problem: PlainProblem) -> tuple[float, float] | None:
+def gentlest(problem: PlainProblem) -> tuple[float, Between] | None:
     """The least largest relative change, and the least sum with none larger."""
     stages = Stages(problem, 1)
     largest = stages.more([0])
@@ -145,7 +157,7 @@ def gentlest(problem: PlainProblem) -> tuple[float, float] | None:
 
 def closest_in_character(
     problem: PlainProblem, kinds: list[tuple[list[float], float]]
-) -> tuple[float, float] | None:
+) -> tuple[float, Between] | None:
     """The least sum of |sum(coefficients * grams)| / size over kinds, then the least change."""
     stages = Stages(problem, len(kinds))
     for number, (coefficients, size) in enumerate(kinds):

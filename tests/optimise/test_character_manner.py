@@ -56,7 +56,8 @@ def test_closest_in_character_is_what_two_plain_programs_find(case: Case) -> Non
     assert change_of_character(kinds, found.exact.tolist()) == pytest.approx(
         expected[0], rel=1e-6, abs=1e-6
     )
-    assert rules.musts.changes(found.exact) == pytest.approx(expected[1], rel=1e-5, abs=1e-5)
+    low, high = expected[1]
+    assert low - 1e-6 <= rules.musts.changes(found.exact) <= high + 1e-6
 
 
 @given(swap_cases(most_swaps=3))
@@ -76,7 +77,7 @@ def test_of_all_choices_of_swaps_the_one_closest_in_character_is_made(case: Case
         least, rel=1e-6, abs=1e-6
     )
     assert rules.musts.changes(found.exact) <= 1e-5 + min(
-        then for first, then in can if first <= least + 1e-7
+        most for first, (_, most) in can if first <= least + 1e-9
     )
 
 

@@ -31,11 +31,11 @@ def test_wishes_are_met_rank_by_rank_as_a_sequence_of_plain_programs_says(case: 
     rules = write_rules(case.recipe, case.brief)
     expected = preemptive(rules)
     assert expected is not None
-    missed, changes = expected
+    missed, (low, high) = expected
     assert found.status is Status.OPTIMAL
     assert found.certificate.holds
     assert rules.shortfalls(found.exact.tolist()) == pytest.approx(missed, rel=1e-6, abs=1e-6)
-    assert rules.musts.changes(found.exact) == pytest.approx(changes, rel=1e-5, abs=1e-5)
+    assert low - 1e-6 <= rules.musts.changes(found.exact) <= high + 1e-6
 
 
 @given(swap_cases(most_swaps=3).flatmap(lambda case: wishes_for(case).map(lambda w: (case, w))))
@@ -57,8 +57,8 @@ def test_of_all_choices_of_swaps_the_one_that_serves_the_first_rank_best_is_made
     for i in range(len(has)):
         least = min(missed[i] for missed, _ in can)
         assert has[i] == pytest.approx(least, rel=1e-6, abs=1e-6)
-        can = [costs for costs in can if costs[0][i] <= least + 1e-7]
-    assert rules.musts.changes(found.exact) <= min(changes for _, changes in can) + 1e-5
+        can = [costs for costs in can if costs[0][i] <= least + 1e-9]
+    assert rules.musts.changes(found.exact) <= min(most for _, (_, most) in can) + 1e-5
 
 
 @given(wish_cases())

@@ -280,6 +280,15 @@ def test_only_what_has_changed_is_written_anew(folder):
     assert content(folder) == expected
 
 
+def test_a_food_that_stays_is_left_as_it_is_written(folder):
+    row = 'measure = [{unit = "cup", grams = 230}] # in one row\n'
+    text = TEXT.replace("stated = {fat_g = 3.5}", f"{row}stated = {{fat_g = '3.5 g'}}")
+    (folder / OWN_FOODS_FILE).write_bytes(text.encode())
+    light, _ = read_own_foods(folder)
+    write_own_food(folder, replace(light, name="Lighter dip"))
+    assert content(folder) == text.replace("Light dip", "Lighter dip")
+
+
 def test_a_food_that_is_removed_goes_with_its_comment_and_all_else_stays(folder):
     remove_own_food(folder, "own:light-dip")
     first, last = TEXT.index("\n# The light one"), TEXT.index("\n# Ours")

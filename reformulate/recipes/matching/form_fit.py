@@ -45,6 +45,7 @@ class Fit:
     """Points lost, and what is in doubt."""
 
     points: float = 0.0
+    """Gained, or mostly lost [points]."""
     doubts: list[str] = field(default_factory=list)
 
     def lose(self, points: float, doubt: str = "") -> None:

@@ -63,7 +63,7 @@ class Index:
     rows: Mapping[str, tuple[int, ...]]
     """Rows of the foods that have a word in any name."""
     weight: Mapping[str, float]
-    """How telling a word is: 1 for one that a single food has, less for common ones."""
+    """How telling a word is [fraction]: 1 where a single food has it, less for common words."""
     by_key: Mapping[str, int]
     """Row of each key, with those by which an alias may name a food."""
     exact: Mapping[str, int]

@@ -41,6 +41,7 @@ class Scored:
 
     known: Known
     points: float
+    """How well it fits [points]."""
     words: frozenset[str] = frozenset()
     """The words of the name that fits best."""
     doubts: tuple[str, ...] = ()

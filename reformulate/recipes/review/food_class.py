@@ -70,7 +70,8 @@ def handled(food: Food) -> Handled:
         return _of_dry(name, words)
     if "powder" in words and food.group in ("Dairy", "Plant bases"):
         return Handled.FLOUR
-    if words & _POURED and food.group not in ("Meat and poultry", "Cheese"):
+    head = frozenset(name.partition(",")[0].split())
+    if head & _POURED and food.group not in ("Meat and poultry", "Cheese"):
         return Handled.POURED
     if any(start in name for start in _SPREADABLE):
         return Handled.SPOONED
@@ -79,7 +80,7 @@ def handled(food: Food) -> Handled:
         return Handled.PIECES if firm else Handled.SPOONED
     if "zest" in words:
         return Handled.POWDER
-    if any(part in name for part in _SMALL_ANYWHERE):
+    if any(f" {part}" in f" {name}" for part in _SMALL_ANYWHERE):
         return Handled.SMALL
     # A food of no group of ours, from a release or a label, may be anything.
     return _OF_GROUP.get(food.group) or (

@@ -24,8 +24,8 @@ _LONG_HEAT: Final = re.compile(
 )
 _ANY_HEAT: Final = re.compile(
     r"oven|\bheat|\bhot\b|\bwarm|\bmelt|\btoast|\bpan\b|\bskillet|\bhob\b|\bstove|\bmicrowave|\bsteam"
-    r"|\bpoach|\bblanch|\bchar\b|\bcharred|\bsear|\bsmok|\bdehydrat|\bgrill|\bbarbecue|\bflame|\bslow cook"
-    r"|\bstrain|\bdrain|\bsqueeze|\bpress\b|\bdry\b|\bhung\b|\bhang\b|°",
+    r"|\bpoach|\bblanch|\bchar\b|\bcharred|\bsear|\bsmoke the\b|\bdehydrat|\bgrill|\bbarbecue|\bflame|\bslow cook"
+    r"|\bstrain|\bdrain|\bsqueeze|\bpress\b|\bhung\b|\bhang\b",
     re.IGNORECASE,
 )
 _COVERED: Final = re.compile(r"\bslow[ -]cooker|\bcover(?:ed)? (?:and|with|tightly)|\blid\b", re.IGNORECASE)

@@ -21,6 +21,13 @@ from reformulate.recipes.review.phrases import (
 _ALWAYS_THERE: Final = frozenset({"water", "ice", "soda-water"})
 _NOT_ADDED: Final = frozenset({"Bread, crackers and chips"})
 """Groups that go beside a dip."""
+Names = Sequence[tuple[Phrase, ...]]
+"""What each line of the recipe may be called."""
+
+_KINDS_OF: Final = frozenset(
+    {"extract", "juice", "zest", "heart", "powder", "flake", "seed", "puree", "syrup", "leaf", "root"}
+)
+"""Foods named so go by what they are made of: vanilla extract is the vanilla."""
 _PARTS: Final = frozenset({"yolk", "white", "juice", "zest", "peel", "rind", "green"})
 """What a food has in it, that steps name by itself."""
 _AMBIGUOUS: Final = frozenset(
@@ -50,55 +57,72 @@ def naming_of(context: Context) -> Naming:
     recipe = context.recipe
     sentences = sentences_of(recipe.steps)
     names = [names_of_line(seen.food, seen.source) for seen in context.lines]
-    every_word = [frozenset(word for name in of_line for word in name) for of_line in names]
     known = dict(vocabulary_of(context.foods).foods)
     for seen, of_line in zip(context.lines, names, strict=True):
         for name in of_line:
             if tells(name):
                 known[name] = known.get(name, frozenset()) | {seen.food.key}
-    single = frozenset(word for words in every_word for word in words if is_name(word))
+    single = frozenset(
+        word for of_line in names for name in of_line for word in name if is_name(word)
+    )
     longest = max(map(len, known), default=1)
     mentions = tuple(mentions_in(sentences, known, single, longest))
     first = min((one.sentence for one in mentions), default=len(sentences))
     used = set(lines_meant(sentences, context.lines, first))
     for mention in mentions:
         if not sentences[mention.sentence].advice:
-            used.update(lines_named(mention, context.lines, every_word))
+            used.update(lines_named(mention, context.lines, names))
     return Naming(
         sentences=sentences,
         mentions=mentions,
         used=frozenset(used),
-        unlisted=tuple(_unlisted(mentions, context, every_word)),
+        unlisted=tuple(_unlisted(mentions, context, names)),
     )
 
 
-def lines_named(
-    mention: Mention, lines: Sequence[LineSeen], every_word: Sequence[frozenset[str]]
-) -> frozenset[int]:
+def lines_named(mention: Mention, lines: Sequence[LineSeen], names: Names) -> frozenset[int]:
     """Return the numbers of the lines that a mention may mean, the likeliest only."""
     groups = groups_of(mention.words)
     named = {seen.number for seen in lines if seen.food.key in mention.keys}
     named |= {seen.number for seen in lines if seen.food.group in groups}
-    if named:
-        return frozenset(named)
-    named = {seen.number for seen in lines if every_word[seen.number].issuperset(mention.words)}
-    if named or mention.words[-1] not in _PARTS:
-        return frozenset(named)
-    # The yolks of the eggs, the zest of the lemon.
+    named = named or {
+        seen.number for seen in lines if words_of_line(seen, names).issuperset(mention.words)
+    }
+    return frozenset(named or _wholes(mention, lines, names))
+
+
+def words_of_line(seen: LineSeen, names: Names) -> frozenset[str]:
+    """Return every word of every name of a line."""
+    return frozenset(word for name in names[seen.number] for word in name)
+
+
+def _wholes(mention: Mention, lines: Sequence[LineSeen], names: Names) -> set[int]:
+    """Return the lines of which a mention names a part: the yolks of eggs, the zest of lemons."""
     whole = mention.words[:-1]
-    return frozenset(
+    if not whole or mention.words[-1] not in _PARTS:
+        return set()
+    return {
         seen.number
         for seen in lines
-        if whole and every_word[seen.number].issuperset(whole) and _is_whole(seen)
-    )
+        if words_of_line(seen, names).issuperset(whole)
+        and not _PARTS.intersection(seen.food.name.lower().replace(",", " ").split())
+    }
 
 
-def _is_whole(seen: LineSeen) -> bool:
-    return not _PARTS.intersection(seen.food.name.lower().replace(",", " ").split())
+def _is_listed(mention: Mention, lines: Sequence[LineSeen], names: Names) -> bool:
+    """Whether a line is what a mention names, and not only made of it, as oil is of olives."""
+    for number in lines_named(mention, lines, names):
+        seen = lines[number]
+        if seen.food.key in mention.keys or seen.food.group in groups_of(mention.words):
+            return True
+        ends = {name[-1] for name in names[number]}
+        if ends & ({mention.words[-1]} | _KINDS_OF) or mention.words[-1] in _PARTS:
+            return True
+    return False
 
 
 def _unlisted(
-    mentions: Sequence[Mention], context: Context, every_word: Sequence[frozenset[str]]
+    mentions: Sequence[Mention], context: Context, names: Names
 ) -> list[Mention]:
     beside = frozenset(
         word for text in context.recipe.serve_with for word in phrase_of(text)
@@ -107,7 +131,7 @@ def _unlisted(
     for mention in mentions:
         if mention.aside or not mention.keys or mention.words in found:
             continue
-        if lines_named(mention, context.lines, every_word) or beside.issuperset(mention.words):
+        if _is_listed(mention, context.lines, names) or beside.issuperset(mention.words):
             continue
         if _is_added(mention, context):
             found[mention.words] = mention

@@ -35,6 +35,8 @@ _VEGETABLE: Final = re.compile(
     r"|(?<=banana )pepper)\b(?![ -]+(?:flakes?|powder|sauce|jelly|mill|grinder))",
     re.IGNORECASE,
 )
+_APART: Final = {"egg-white": ("egg", "white")}
+"""One word elsewhere, two here: an egg has a white."""
 _NO_NAME: Final = frozenset(
     """
     light regular red green white black yellow orange brown blue dark gold sweet hot sour bitter flesh
@@ -67,7 +69,7 @@ def plain_words(text: str) -> list[str]:
     What is said about cut, size, praise or form is left out.
     """
     # The vegetable is told from the spice before plurals are gone.
-    told = words_of(_VEGETABLE.sub(PEPPERS, text))
+    told = [part for word in words_of(_VEGETABLE.sub(PEPPERS, text)) for part in _APART.get(word, (word,))]
     kept = [word for word in told if word != "peppers" and (word in _KEPT_WORDS or not _idle(word))]
     return [word for i, word in enumerate(kept) if i == 0 or word != kept[i - 1]]
 
@@ -104,8 +106,9 @@ def _built(table: FoodTable) -> Vocabulary:
         vegetable = PEPPERS if keys and all(_is_vegetable(table.food(key)) for key in keys) else ""
         if vegetable and "pepper" in phrase:
             phrase = tuple(vegetable if word == "pepper" else word for word in phrase)
-        if phrase == ("pepper",):
-            keys = {key for key in keys if not _is_vegetable(table.food(key))}
+        if phrase and phrase[-1] in ("pepper", PEPPERS):
+            wanted = phrase[-1] == PEPPERS
+            keys = {key for key in keys if _is_vegetable(table.food(key)) == wanted}
         if keys and tells(phrase):
             foods[phrase] |= keys
     return Vocabulary(
@@ -138,6 +141,7 @@ def _is_vegetable(food: Food) -> bool:
 
 
 def _as_vegetable(phrase: Phrase, food: Food) -> Phrase:
-    if not _is_vegetable(food):
+    # Dried chiles are spices, whatever the group they stand in.
+    if not _is_vegetable(food) or "dried" in food.name:
         return phrase
     return tuple(PEPPERS if word == "pepper" else word for word in phrase)
