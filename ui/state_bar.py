@@ -76,7 +76,7 @@ class StateBar(QFrame):
 def certificate_words(answer: Answer) -> str:
     """Say what the certificate shows, in figures."""
     c: Certificate = answer.certificate
-    nearest = "" if answer.status is Status.OPTIMAL else " for the nearest limits"
+    nearest = "" if answer.optimum.relaxed is None else " for the nearest limits"
     return (
         f"No amounts closer to the original can do it{nearest}: limits kept within {c.primal:.0e}, "
         f"prices within {c.dual:.0e}, gap between cost and proven bound {c.gap:.0e}. "

@@ -33,6 +33,15 @@ NOTHING = QModelIndex()
 ALLOWED, PINNED, NAME = 0, 1, 2
 """The first columns; a goal each follows, then change, taste and cost."""
 
+HELP = {
+    "Allow": "Answers may use it",
+    "Pin": "Every answer uses it",
+    "Changes": "Changes of all lines added up: 100 % is one line emptied or doubled",
+    "Taste": "What moves most against the original; none of it is flavour",
+    "Cost": "Per serving; ≥ where a price is not known",
+}
+"""What the columns mean."""
+
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class SwapRow:
@@ -98,7 +107,7 @@ class SwapsTable(QAbstractTableModel):
         if orientation is not Qt.Orientation.Horizontal:
             return None
         if role == Qt.ItemDataRole.ToolTipRole:
-            return {ALLOWED: "Allowed", PINNED: "Pinned: every answer uses it"}.get(section)
+            return HELP.get(str(self.headerData(section, orientation)))
         if role != Qt.ItemDataRole.DisplayRole:
             return None
         titles = (

@@ -271,6 +271,7 @@ class SwapsView(QWidget):
             return
         self._give_up()
         self._found = tuple(Candidate(swap=one.swap) for one in result.found)
+        self._chosen = self._found[0].swap if self._found else self._chosen
         self._sentence.setText(
             f"In place of {self._found_for}: the {len(result.found)} best of {result.priced} foods stand "
             f"first. Proven: {result.solved} programs solved, and no other food can do better. "

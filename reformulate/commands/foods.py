@@ -61,10 +61,14 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         help="the rule the label is rounded by",
     )
     add.add_argument(
-        "figures",
-        nargs="*",
+        "--figures",
+        nargs="+",
+        default=[],
         metavar="NUTRIENT=FIGURE",
-        help="energy_kcal=60 fat_g=4.5 sodium_mg=<5",
+        help="as printed: energy_kcal=60 fat_g=4.5 'sodium_mg=<5'",
+    )
+    add.add_argument(
+        "--recipe", type=Path, metavar="RECIPE", help="take a dish of the set as a food"
     )
     add.add_argument("--json", action="store_true", help="print JSON")
     show = actions.add_parser("show", help="what is known of a food")

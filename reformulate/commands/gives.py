@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
-from math import isfinite
+from math import isfinite, isinf
 
 from reformulate.commands import wanted
 from reformulate.commands.loading import in_file
@@ -16,6 +16,8 @@ from reformulate.optimise import (
     Status,
     give_words,
     gives_heading,
+    goal_words,
+    grams_words,
     headroom_costs,
     what_gives,
 )
@@ -64,5 +66,8 @@ def run(options: argparse.Namespace) -> int:
     for give in gives:
         print(f"  {give_words(give, answer.items, brief.shown)}")
     for one in rooms:
-        print(f"  {one.goal.headroom:.0%} headroom on {one.goal.nutrient} moves {one.grams:+.0f} g")
+        side = "more" if one.grams >= 0.0 else "less"
+        moved = f"{grams_words(round(abs(one.grams), 1))} {side} moves than without headroom"
+        broken = "; only without it all musts are kept" if isinf(one.changes) else ""
+        print(f"  {goal_words(one.goal)}: {moved}{broken}")
     return 1 if conflict else 0

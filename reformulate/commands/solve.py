@@ -23,6 +23,7 @@ from reformulate.optimise import (
     household_words,
     measured_answer,
     per_words,
+    percent_words,
     quantity,
     reach_ends,
     state_sentence,
@@ -127,7 +128,13 @@ def _print(answer: Answer, loaded: Loaded) -> None:
         print(words)
     print()
     for amount in answer.amounts:
-        mark = "" if not amount.moved else "new" if amount.before == 0 else f"{amount.change:+.0%}"
+        mark = (
+            ""
+            if not amount.moved
+            else "new"
+            if amount.before == 0
+            else percent_words(amount.change)
+        )
         written = amount.line.written if amount.line else ""
         before = grams_words(amount.before, beside=written)
         said = amount.household is not None or not amount.moved
@@ -153,7 +160,7 @@ def _print(answer: Answer, loaded: Loaded) -> None:
         unit = (
             f"% {per_words(reach.per)}"
             if share
-            else f"{units[reach.nutrient]} {per_words(reach.per)}"
+            else f"{units[reach.nutrient]} {per_words(reach.per)}".lstrip()
         )
         print(f"    {names[reach.nutrient]:<20} {low:>8} to {high} {unit}")
     proof = answer.certificate
@@ -161,3 +168,6 @@ def _print(answer: Answer, loaded: Loaded) -> None:
         f"\n  Certificate: primal {proof.primal:.1e}, dual {proof.dual:.1e}, gap {proof.gap:.1e} "
         f"({'proven closest' if proof.holds else 'not proven'})"
     )
+    if answer.measured is not None:
+        found = "proven" if answer.measured.proven else "the best in the time there was"
+        print(f"  Measured amounts nearest to it: {found}")

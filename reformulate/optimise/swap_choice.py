@@ -50,8 +50,9 @@ def choose_swaps(model: Model, most_used: int | None, find: Find) -> Found | Non
     """
     least = _least(model)
     pinned = model.program.column_lower[model.swap_columns] > 0.0
-    start = Pattern(taken=pinned, open=~pinned)
-    root = find(model)
+    none_left = most_used is not None and pinned.sum() >= most_used
+    start = Pattern(taken=pinned, open=np.zeros_like(pinned) if none_left else ~pinned)
+    root = find(_under(model, start, least) if none_left else model)
     if root is None or _undecided(root, start.open, least, most_used) is None:
         return root
     best: Found | None = None

@@ -56,7 +56,7 @@ def weighable(
         start = np.where(free, np.minimum(np.maximum(start, low), high), original)
         grams = _repair(start, np.where(free, step, 0.0), low, high, rows, lower, upper)
         if grams is not None:
-            return np.where(free, np.round(grams, 6), original)
+            return np.where(free, np.round(grams, 6) + 0.0, original)  # no minus zero
     return exact
 
 

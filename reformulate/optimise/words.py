@@ -165,7 +165,7 @@ def _change_sentence(answer: Answer) -> str:
         parts.append(f"{len(lines)} {verb}, {lead}{_short(most)} {percent_words(most.change)}")
     if swaps:
         names = _listed([spoken(amount.name) for amount in swaps])
-        parts.append(f"{names} {'stands' if len(swaps) == 1 else 'stand'} in")
+        parts.append(f"swapped in: {names}")
     return "; ".join(parts) + "."
 
 
@@ -202,7 +202,8 @@ def _at_least_one_digit(missed: float, goal: Goal) -> str:
     while float(f"{missed:.{decimals}f}") == 0.0:
         decimals += 1
     text = f"{missed:.{decimals}f}"
-    return f"{text} {unit}".removesuffix("s" if text == "1" and goal.per in shares else "")
+    words = f"{text} {unit}".rstrip()
+    return words.removesuffix("s" if text == "1" and goal.per in shares else "")
 
 
 def _listed(words: list[str]) -> str:

@@ -176,7 +176,7 @@ def test_a_swap_that_stands_in_is_named_as_it_is_spoken() -> None:
     # 1.98 a + 0.59 (200 - a) = 200 gives a = 59.0.
     assert state_sentence(found) == (
         "Meets the goal: energy at most 50 kcal per serving. "
-        "1 line changes, sour cream −71 %; nonfat strained yogurt stands in."
+        "1 line changes, sour cream −71 %; swapped in: nonfat strained yogurt."
     )
 
 
@@ -193,7 +193,7 @@ def test_the_parts_of_a_sentence_fit_what_happened() -> None:
     lines = sum(1 for amount in found.amounts if amount.line and amount.moved)
     assert told.startswith("Meets the goal: fat at most 9.0 g per serving. ")
     assert f"{lines} lines change, most: " in told
-    assert told.endswith("nonfat strained yogurt and creamed cottage cheese stand in.")
+    assert told.endswith("swapped in: nonfat strained yogurt and creamed cottage cheese.")
 
 
 def test_what_is_not_known_is_said_with_the_foods() -> None:
