@@ -233,17 +233,17 @@ class IntakeDialog(QDialog):
         if result.intake is None:
             self._pages, self.intake = result.sources, None
         else:
-            source = result.sources[0]
-            self._settle_text(source)
+            self._settle_text(result)
             found = result.intake
             self.intake = carried_over(self.intake, found) if self.intake else found
         self._show()
         self.read.emit()
 
-    def _settle_text(self, source: Source) -> None:
-        """Show a file's text, or a page's, to be corrected; what was typed stays as it is."""
+    def _settle_text(self, reading: Reading) -> None:
+        """Show a file's text, or a page's, to be corrected; what was typed since stays as it is."""
+        source = reading.sources[0]
         text = as_text(source)
-        if text != self.text.text and (self._origin is None or self._origin.text):
+        if reading.given is None or (text != reading.given and reading.given == self.text.text):
             self._origin = source
             self.text.replace(text)
             self._rest.stop()

@@ -37,6 +37,8 @@ class Reading:
     """Every recipe found."""
     intake: Intake | None
     """Of the only recipe; None where it has to be asked which one is meant."""
+    given: str | None = None
+    """The text that was read; None for a file."""
 
 
 def file_work(path: Path, against: Against) -> Work:
@@ -57,18 +59,24 @@ def text_work(text: str, origin: Source | None, against: Against) -> Work:
 
     def work(_progress: Progress) -> object:
         if origin is not None and text == as_text(origin):
-            return _taken((origin,), against)
+            return _taken((origin,), against, text)
         sources = read_source(text.encode("utf-8", "replace"))
-        if origin is not None and not origin.text:
+        if origin is not None and not origin.text and _same_recipe(origin, sources[0]):
             notes = (*origin.notes, *sources[0].notes)
             sources = (replace(sources[0], claims=origin.claims, notes=notes),)
-        return _taken(sources, against)
+        return _taken(sources, against, text)
 
     return work
 
 
-def _taken(sources: tuple[Source, ...], against: Against) -> Reading:
+def _same_recipe(one: Source, other: Source) -> bool:
+    """Whether a text is still that of a page: half of its lines are as they were."""
+    before = {line.text.strip() for line in one.lines}
+    return 2 * len(before & {line.text.strip() for line in other.lines}) >= len(before)
+
+
+def _taken(sources: tuple[Source, ...], against: Against, given: str | None = None) -> Reading:
     if len(sources) != 1:
-        return Reading(sources=sources, intake=None)
+        return Reading(sources=sources, intake=None, given=given)
     intake = take_in(sources[0], against.foods, against.system, against.remembered)
-    return Reading(sources=sources, intake=intake)
+    return Reading(sources=sources, intake=intake, given=given)

@@ -31,6 +31,7 @@ from reformulate import (
     ReformulateError,
     SetLock,
     Stopped,
+    chain_problems,
     digest,
     document_name,
     drop_draft,
@@ -174,8 +175,10 @@ class Session(QObject):
         unread = [
             problem for document in opened.documents for problem in unread_keys(document.path)
         ]
-        wrong = price_problems(self._table, opened.prices, self.system)
-        words = " ".join([*restored, *(str(problem) for problem in (*unread, *wrong))])
+        wrong = price_problems(self.foods, opened.prices, self.system)
+        recipes = {document.path.name: document.recipe for document in opened.documents}
+        chains = chain_problems(recipes, self.own_foods)
+        words = " ".join([*restored, *(str(problem) for problem in (*unread, *wrong, *chains))])
         if words:
             self.notice.emit(words)
         return holder

@@ -13,8 +13,10 @@ from reformulate import (
     BatchHold,
     Brief,
     Goal,
+    GoalResult,
     Line,
     Optimiser,
+    Per,
     Recipe,
     Stopped,
     Swap,
@@ -22,6 +24,7 @@ from reformulate import (
     food_table,
     headroom_costs,
     prospect_words,
+    result_words,
     weigh_recipe,
 )
 
@@ -70,10 +73,18 @@ def test_what_comes_nearest_to_the_goals_stands_first() -> None:
 
 def test_words_name_goals_change_and_taste() -> None:
     words = prospect_words(explore(BATCH, BRIEF, FOODS, SWAPS)[0], "A swap")
-    assert words.startswith("A swap: ")
+    assert words.startswith("A swap for cream-cheese: ")
     assert "✓ 110 kcal" in words
     assert "changes" in words
     assert "richness −" in words
+
+
+def test_a_level_that_misses_its_limit_never_reads_as_if_it_were_on_it() -> None:
+    goal = Goal(nutrient="protein_g", at_least=100.0, per=Per.ORIGINAL)
+    for level, told in ((99.97, "! 99.97 %"), (98.6, "! 99 %"), (100.0, "✓ 100 %")):
+        missed = max(0.0, 100.0 - level)
+        result = GoalResult(goal=goal, level=level, original=100.0, misses_by=missed, at_least=False)
+        assert result_words(result) == told
 
 
 def test_a_swap_that_is_wrong_tells_why_and_does_not_stop_the_others() -> None:

@@ -180,6 +180,17 @@ def test_a_swap_that_stands_in_is_named_as_it_is_spoken() -> None:
     )
 
 
+def test_a_quantity_without_a_unit_leaves_no_gap() -> None:
+    result = GoalResult(
+        goal=Goal(nutrient="cost", at_most=1.0),
+        level=1.09,
+        original=1.25,
+        misses_by=0.09,
+        at_least=False,
+    )
+    assert shortfall_words(result) == "cost stays 0.09 above 1.00 per serving"
+
+
 def test_the_parts_of_a_sentence_fit_what_happened() -> None:
     swaps = (
         Swap(food=YOGURT, stands_in_for=("sour-cream", "cream-cheese"), largest_share=0.3),

@@ -72,7 +72,7 @@ class Cook:
         action.trigger()
         dialog = self.person.window._intake
         assert dialog is not None
-        self.qtbot.waitUntil(dialog.isVisible)
+        self.qtbot.waitUntil(dialog.isActiveWindow)
         self.dialog = dialog
         return dialog
 
@@ -367,6 +367,35 @@ def test_a_page_pasted_as_its_source_is_shown_as_a_recipe(cook: Cook) -> None:
     )
     assert cook.dialog.text.text.startswith("Herb bowl\nServes 6\n")
     assert cook.dialog.page.title.text() == "Herb bowl"
+
+
+def test_another_recipe_pasted_over_a_page_takes_none_of_its_claims(
+    cook: Cook, tmp_path: Path
+) -> None:
+    page = tmp_path / "page.html"
+    page.write_text(PAGE, encoding="utf-8")
+    with cook.qtbot.waitSignal(cook.dialog.read):
+        cook.dialog.open_file(page)
+    cook.answer("2 recipes")
+    field = cook.dialog.text.field
+    corrected = field.toPlainText().replace("2 tbsp dill", "3 tbsp dill")
+    for text, claims in ((corrected, 1), ("Bowl\nServes 4\n\n1 cup feta\n", 0)):
+        field.selectAll()
+        cook.paste(text)
+        intake = cook.dialog.intake
+        assert intake is not None
+        assert len(intake.claims) == claims
+
+
+def test_what_is_typed_while_a_long_text_is_read_is_not_lost(cook: Cook) -> None:
+    rows = "\n".join(f"{i} cups sour cream" for i in range(1, 500))
+    cook.dialog.text.field.insertPlainText(f"Much\nServes 4\n\n{rows}\n")
+    with cook.qtbot.waitSignal(cook.dialog.worker.busy_changed):
+        pass
+    cook.dialog.text.field.insertPlainText("1 cup hummus")
+    with cook.qtbot.waitSignal(cook.dialog.worker.done, timeout=20_000):
+        pass
+    assert cook.dialog.text.text.endswith("1 cup hummus")
 
 
 def test_a_file_that_cannot_be_read_is_told(cook: Cook, tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ _MOST_LETTERS: Final = 4000
 """How much of a step is read [characters]."""
 _WORDS_AT_ONCE: Final = 30
 
-_SENTENCES: Final = re.compile(r"(?<=[.;:!?])\s+|\n+")
+_SENTENCES: Final = re.compile(r"(?<=[.!?])\s+|\n+")
 _FRAGMENTS: Final = re.compile(r"[,.;:!?()\[\]—–/]+")
 
 _NO_COOKING: Final = re.compile(
@@ -44,6 +44,7 @@ _ASIDE: Final = re.compile(
 )
 """Where a food is named, but not added: what goes beside it, likeness, choice, tools."""
 
+_SEASONS: Final = re.compile(r"\bsalt\b|\bseason|\bto taste\b|\b(?:ground|grind|grinding) ", re.IGNORECASE)
 _VERBS: Final = re.compile(
     r"(?:^|[,.;:(]\s*|\b(?:and|then|lightly|generously|or|to|gently)\s+)"
     r"(?P<verb>cream|juice|zest|toast|water|sugar|honey|ice|ham|season|top|butter|oil|flour)\s+"
@@ -64,6 +65,8 @@ class Mention:
     """Foods that the table knows by these words; none for a single word of a line's name."""
     sentence: int
     """Running number of the sentence [count]."""
+    with_salt: bool
+    """Whether the sentence seasons: its pepper is the spice."""
     aside: bool
     """Whether the words stand where a food is named without being added."""
 
@@ -115,16 +118,18 @@ def mentions_in(
     for number, sentence in enumerate(sentences):
         adding = _without_asides(sentence.text)
         added = list(_names(adding, known, single, longest))
-        for words, keys in added:
-            yield Mention(
-                step=sentence.step, words=words, keys=keys, sentence=number, aside=sentence.advice
-            )
         # What is named aside is used all the same: "season, or leave out the salt".
-        for words, keys in _names(sentence.text, known, single, longest):
-            if (words, keys) not in added:
-                yield Mention(
-                    step=sentence.step, words=words, keys=keys, sentence=number, aside=True
-                )
+        every = list(_names(sentence.text, known, single, longest))
+        seasons = _SEASONS.search(sentence.text) is not None
+        for words, keys in (*added, *(one for one in every if one not in added)):
+            yield Mention(
+                step=sentence.step,
+                words=words,
+                keys=keys,
+                sentence=number,
+                with_salt=seasons,
+                aside=sentence.advice or (words, keys) not in added,
+            )
 
 
 def _without_asides(text: str) -> str:

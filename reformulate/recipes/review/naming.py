@@ -10,6 +10,8 @@ from reformulate.recipes.review.collective import groups_of, lines_meant
 from reformulate.recipes.review.context import Context, LineSeen
 from reformulate.recipes.review.mentions import Mention, Sentence, mentions_in, sentences_of
 from reformulate.recipes.review.phrases import (
+    PEPPER,
+    PEPPERS,
     Phrase,
     is_name,
     names_of_line,
@@ -85,6 +87,9 @@ def lines_named(mention: Mention, lines: Sequence[LineSeen], names: Names) -> fr
     groups = groups_of(mention.words)
     named = {seen.number for seen in lines if seen.food.key in mention.keys}
     named |= {seen.number for seen in lines if seen.food.group in groups}
+    if mention.words == PEPPER and not mention.with_salt:
+        # "Toss the corn, pepper and onion" means the vegetable.
+        named |= {seen.number for seen in lines if PEPPERS in words_of_line(seen, names)}
     named = named or {
         seen.number for seen in lines if words_of_line(seen, names).issuperset(mention.words)
     }
@@ -115,6 +120,8 @@ def _is_listed(mention: Mention, lines: Sequence[LineSeen], names: Names) -> boo
         seen = lines[number]
         if seen.food.key in mention.keys or seen.food.group in groups_of(mention.words):
             return True
+        if mention.words == PEPPER:
+            return PEPPERS in words_of_line(seen, names) and not mention.with_salt
         ends = {name[-1] for name in names[number]}
         if ends & ({mention.words[-1]} | _KINDS_OF) or mention.words[-1] in _PARTS:
             return True

@@ -29,6 +29,8 @@ _KEPT_WORDS: Final = BREAKS | {"powder"}
 
 PEPPERS: Final = "sweetpepper"
 """The vegetable; pepper alone is the spice."""
+PEPPER: Final[Phrase] = ("pepper",)
+"""Black or white pepper, or any pepper where the list has none of them."""
 _VEGETABLE: Final = re.compile(
     r"\b(?:peppers|(?<=roasted )pepper|(?<=bell )pepper|(?<=sweet )pepper|(?<=green )pepper"
     r"|(?<=yellow )pepper|(?<=orange )pepper|(?<=red )pepper|(?<=serrano )pepper"
@@ -44,7 +46,7 @@ _NO_NAME: Final = frozenset(
     concentrate drink substitute mix seasoning instant dry double half single full pink baby new
     english french italian spanish greek american mexican danish belgian asian thai soft hard firm
     melting grating brined ripened blend type bought liquid canned flake melt spread dip
-    salad cooking table topping cup lump round crumb stick powder
+    salad cooking table topping whipped cup lump round crumb stick powder
     """.split()
 )
 """Words of names that alone do not tell which food is meant."""
@@ -98,7 +100,8 @@ def _built(table: FoodTable) -> Vocabulary:
         if food.key.startswith("ndb:"):
             continue
         phrase = _as_vegetable(phrase_of(food.name.partition(",")[0]), food)
-        if tells(phrase):
+        # Pepper alone is black or white, never cayenne.
+        if tells(phrase) and (phrase != PEPPER or _is_plain_pepper(food)):
             foods[phrase].add(food.key)
     for alias in aliases():
         keys = {key for key in alias.foods if key in table}
@@ -109,6 +112,8 @@ def _built(table: FoodTable) -> Vocabulary:
         if phrase and phrase[-1] in ("pepper", PEPPERS):
             wanted = phrase[-1] == PEPPERS
             keys = {key for key in keys if _is_vegetable(table.food(key)) == wanted}
+        if phrase == PEPPER:
+            keys = {key for key in keys if _is_plain_pepper(table.food(key))}
         if keys and tells(phrase):
             foods[phrase] |= keys
     return Vocabulary(
@@ -138,6 +143,11 @@ def is_name(word: str) -> bool:
 
 def _is_vegetable(food: Food) -> bool:
     return food.group == "Vegetables"
+
+
+def _is_plain_pepper(food: Food) -> bool:
+    name = food.name.lower()
+    return name.startswith("pepper,") and ("black" in name or "white" in name)
 
 
 def _as_vegetable(phrase: Phrase, food: Food) -> Phrase:
