@@ -74,13 +74,41 @@ class OwnFoodDialog(QDialog):
             self.per.addItem(words, basis)
         for rule, words in RULES:
             self.rule.addItem(words, rule)
+        self.figures: dict[str, QLineEdit] = {}
+        self._ranges: dict[str, QLabel] = {}
+        form, scroll = self._build_form(), self._build_figures()
+        self.problem = named(QLabel(), "own problem")
+        self.problem.setProperty("bad", True)
+        self.problem.setWordWrap(True)
+        buttons = QDialogButtonBox()
+        self.take = buttons.addButton("Add to the set", QDialogButtonBox.ButtonRole.AcceptRole)
+        self.take.setProperty("primary", True)
+        self.take.setObjectName("take own")
+        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(16, 16, 16, 16)
+        layout.setSpacing(10)
+        layout.addLayout(form)
+        layout.addWidget(scroll, 1)
+        layout.addWidget(self.problem)
+        layout.addWidget(buttons)
+        for field in (self.name, self.serving):
+            field.textChanged.connect(self._check)
+        for box in (self.per, self.rule):
+            box.currentIndexChanged.connect(self._check)
+        self._check()
+
+    def _build_form(self) -> QFormLayout:
         form = QFormLayout()
         form.addRow("Name", self.name)
         form.addRow("Serving, as printed", self.serving)
         form.addRow("Figures are", self.per)
         form.addRow("", self.rule)
-        self.figures: dict[str, QLineEdit] = {}
-        self._ranges: dict[str, QLabel] = {}
+        return form
+
+    def _build_figures(self) -> QScrollArea:
         grid = QGridLayout()
         grid.addWidget(muted_label("As printed", small=True), 0, 1)
         grid.addWidget(
@@ -104,28 +132,7 @@ class OwnFoodDialog(QDialog):
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setWidget(inner)
-        self.problem = named(QLabel(), "own problem")
-        self.problem.setProperty("bad", True)
-        self.problem.setWordWrap(True)
-        buttons = QDialogButtonBox()
-        self.take = buttons.addButton("Add to the set", QDialogButtonBox.ButtonRole.AcceptRole)
-        self.take.setProperty("primary", True)
-        self.take.setObjectName("take own")
-        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 16, 16, 16)
-        layout.setSpacing(10)
-        layout.addLayout(form)
-        layout.addWidget(scroll, 1)
-        layout.addWidget(self.problem)
-        layout.addWidget(buttons)
-        for field in (self.name, self.serving):
-            field.textChanged.connect(self._check)
-        for box in (self.per, self.rule):
-            box.currentIndexChanged.connect(self._check)
-        self._check()
+        return scroll
 
     def accept(self) -> None:
         """Emit the food, unless something has to be put right."""

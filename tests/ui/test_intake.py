@@ -188,6 +188,7 @@ def test_a_chosen_food_is_remembered_in_the_set(cook: Cook, demo_folder: Path) -
     cook.answer("soft cheese", 1)
     assert not cook.cards
     cook.qtbot.keyClick(cook.dialog, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert not cook.dialog.isVisible()
     assert food in dict(read_set(demo_folder).matches).values()
     cook.open()
     cook.paste(text)

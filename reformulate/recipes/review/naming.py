@@ -89,7 +89,7 @@ def lines_named(mention: Mention, lines: Sequence[LineSeen], names: Names) -> fr
     named |= {seen.number for seen in lines if seen.food.group in groups}
     if mention.words == PEPPER and not mention.with_salt:
         # "Toss the corn, pepper and onion" means the vegetable.
-        named |= {seen.number for seen in lines if PEPPERS in words_of_line(seen, names)}
+        named |= {seen.number for seen in lines if PEPPERS in names[seen.number][0]}
     named = named or {
         seen.number for seen in lines if words_of_line(seen, names).issuperset(mention.words)
     }
@@ -120,8 +120,8 @@ def _is_listed(mention: Mention, lines: Sequence[LineSeen], names: Names) -> boo
         seen = lines[number]
         if seen.food.key in mention.keys or seen.food.group in groups_of(mention.words):
             return True
-        if mention.words == PEPPER:
-            return PEPPERS in words_of_line(seen, names) and not mention.with_salt
+        if mention.words == PEPPER and PEPPERS not in names[number][0]:
+            continue
         ends = {name[-1] for name in names[number]}
         if ends & ({mention.words[-1]} | _KINDS_OF) or mention.words[-1] in _PARTS:
             return True

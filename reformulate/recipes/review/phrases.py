@@ -34,7 +34,7 @@ PEPPER: Final[Phrase] = ("pepper",)
 _VEGETABLE: Final = re.compile(
     r"\b(?:peppers|(?<=roasted )pepper|(?<=bell )pepper|(?<=sweet )pepper|(?<=green )pepper"
     r"|(?<=yellow )pepper|(?<=orange )pepper|(?<=red )pepper|(?<=serrano )pepper"
-    r"|(?<=banana )pepper)\b(?![ -]+(?:flakes?|powder|sauce|jelly|mill|grinder))",
+    r"|(?<=banana )pepper|pepper(?= (?:strips?|sticks?|slices|wedges|rings|halves)\b))\b(?![ -]+(?:flakes?|powder|sauce|jelly|mill|grinder))",
     re.IGNORECASE,
 )
 _APART: Final = {"egg-white": ("egg", "white")}
@@ -128,7 +128,8 @@ def names_of_line(food: Food, source: ReadLine | None) -> tuple[Phrase, ...]:
     phrases = [_as_vegetable(phrase_of(name), food) for name in names]
     if source is not None:
         phrases += [phrase_of(source.food_text), phrase_of(source.match_text)]
-    return tuple(dict.fromkeys(phrase for phrase in phrases if phrase))
+    plain = _is_plain_pepper(food)
+    return tuple(dict.fromkeys(one for one in phrases if one and (plain or one != PEPPER)))
 
 
 def tells(phrase: Phrase) -> bool:
