@@ -23,32 +23,22 @@ from PySide6.QtWidgets import (
 
 from reformulate import (
     BadInput,
-    Choice,
     Intake,
     Question,
     ReformulateError,
     Source,
     Topic,
-    answered,
     as_text,
     carried_over,
     chosen_foods,
-    foods_on_offer,
     open_questions,
     recipe_of,
-    skip,
     summary_of,
-    with_amount,
-    with_food,
-    with_role,
-    with_servings,
-    with_title,
 )
-from ui.intake_food import FoodChoice, LineMenu
+from ui.intake_deciding import IntakeDecisions
 from ui.intake_page import IntakePage
 from ui.intake_questions import Key
 from ui.intake_reading import Against, Reading, file_work, text_work
-from ui.intake_table import FOOD, ROLE
 from ui.intake_text import IntakeText
 from ui.session import Session
 from ui.theme import Theme
@@ -80,7 +70,6 @@ class IntakeDialog(QDialog):
         super().__init__(parent)
         self._session = session
         self.setWindowTitle("New recipe from text")
-        self.intake: Intake | None = None
         self._origin: Source | None = None
         self._pages: tuple[Source, ...] = ()
         self._all_answered = False
@@ -93,6 +82,7 @@ class IntakeDialog(QDialog):
         self.worker.failed.connect(self._tell)
         self.text = IntakeText(theme)
         self.page = IntakePage(theme)
+        self.decisions = IntakeDecisions(session, self.page, self)
         self._problem = named(QLabel(), "intake problem")
         self._problem.setProperty("bad", True)
         self._problem.setWordWrap(True)
@@ -142,16 +132,10 @@ class IntakeDialog(QDialog):
         self.text.other.clicked.connect(self._show_pages)
         self.text.anew.clicked.connect(self.start_anew)
         page = self.page
-        page.title.textEdited.connect(self._on_title)
-        page.servings.editingFinished.connect(self._on_servings)
-        page.questions.answered.connect(self._on_answered)
-        page.questions.typed.connect(self._on_typed)
+        self.decisions.changed.connect(self._show)
+        self.decisions.refused.connect(self._tell)
+        self.decisions.page_chosen.connect(self._choose_page)
         page.questions.all_answered.connect(self._on_all_answered)
-        page.questions.search_wanted.connect(lambda question: self.search_food(question.line))
-        page.view.table.amount_typed.connect(self._on_amount)
-        page.view.food_wanted.connect(self._show_foods)
-        page.view.role_wanted.connect(self._show_roles)
-        page.view.skip_wanted.connect(self._on_skip)
         page.view.selectionModel().currentChanged.connect(self._on_current)
         self.add.clicked.connect(self.add_to_set)
         self._close.clicked.connect(self.reject)
@@ -168,9 +152,15 @@ class IntakeDialog(QDialog):
         if self.text.text.strip():
             self._read_text()
 
+    @property
+    def intake(self) -> Intake | None:
+        """What is read and decided; None for nothing yet."""
+        return self.decisions.intake
+
     def take_over(self, other: IntakeDialog) -> None:
         """Go on where another dialog stands: this one has other sizes of text."""
-        self._origin, self._pages, self.intake = other._origin, other._pages, other.intake
+        self._origin, self._pages = other._origin, other._pages
+        self.decisions.intake = other.intake
         self.text.replace(other.text.text)
         self._rest.stop()
         self._show()
@@ -195,7 +185,7 @@ class IntakeDialog(QDialog):
 
     def start_anew(self) -> None:
         """Empty the text; undo in it brings it back."""
-        self._origin, self._pages, self.intake = None, (), None
+        self._origin, self._pages, self.decisions.intake = None, (), None
         self.text.replace("")
         self._tell("")
         self._show()
@@ -231,11 +221,11 @@ class IntakeDialog(QDialog):
             return
         self._tell("")
         if result.intake is None:
-            self._pages, self.intake = result.sources, None
+            self._pages, self.decisions.intake = result.sources, None
         else:
             self._settle_text(result)
             found = result.intake
-            self.intake = carried_over(self.intake, found) if self.intake else found
+            self.decisions.intake = carried_over(self.intake, found) if self.intake else found
         self._show()
         self.read.emit()
 
@@ -249,7 +239,7 @@ class IntakeDialog(QDialog):
             self._rest.stop()
 
     def _choose_page(self, number: int) -> None:
-        self._origin, self.intake = self._pages[number], None
+        self._origin, self.decisions.intake = self._pages[number], None
         self.text.replace(as_text(self._origin))
         self._read_text()
 
@@ -260,110 +250,6 @@ class IntakeDialog(QDialog):
             action = menu.addAction(source.title or f"Recipe {number + 1}")
             action.triggered.connect(partial(_call, partial(self._choose_page, number)))
         menu.popup(self.text.other.mapToGlobal(QPoint(0, 0)))
-
-    # Deciding
-
-    def _edit(self, edit: Callable[[Intake], Intake]) -> bool:
-        """Apply a decision; what cannot be taken is told, and nothing changes."""
-        if self.intake is None:
-            return False
-        try:
-            self.intake = edit(self.intake)
-        except BadInput as error:
-            problem = error.problems[0]
-            self._tell(f"Not taken. {problem.what} {problem.fix}")
-            return False
-        self._tell("")
-        self._show()
-        return True
-
-    def _on_title(self, text: str) -> None:
-        self._edit(lambda intake: with_title(intake, text))
-
-    def _on_servings(self) -> None:
-        text, now = self.page.servings.text().strip(), self.intake and self.intake.servings
-        if text and text != (f"{now:g}" if now else ""):
-            self._take_servings(text)
-        self._show()
-
-    def _take_servings(self, text: str) -> None:
-        try:
-            number = float(text.replace(",", "."))
-        except ValueError:
-            self._tell(f"Not taken. Found “{text}”, expected a number of servings.")
-            return
-        self._edit(lambda intake: with_servings(intake, number))
-
-    def _on_answered(self, question: Question, choice: Choice) -> None:
-        if self.intake is None:
-            self._choose_page(question.choices.index(choice))
-            return
-        self._edit(lambda intake: answered(intake, question, choice))
-
-    def _on_typed(self, question: Question, text: str) -> None:
-        if question.topic is Topic.TITLE:
-            self._edit(lambda intake: with_title(intake, text))
-        elif question.topic is Topic.SERVINGS:
-            self._take_servings(text)
-        else:
-            self._on_amount(question.line, text)
-
-    def _on_amount(self, place: int, text: str) -> None:
-        self._edit(lambda intake: with_amount(intake, place, text))
-
-    def _on_skip(self, place: int) -> None:
-        self._edit(lambda intake: skip(intake, place, skipped=not intake.lines[place].skipped))
-
-    def choose_food(self, place: int, key: str) -> None:
-        """Use a food for a line, one that was imported as well."""
-        self._session.take_food(key)
-        self._edit(lambda intake: with_food(intake, place, key, self._session.foods))
-
-    def search_food(self, place: int) -> FoodChoice | None:
-        """Let the food of a line be searched for."""
-        if self.intake is None:
-            return None
-        line = self.intake.lines[place]
-        foods, store = self._session.foods, self._session.store
-        dialog = FoodChoice(line.read.text.strip(), line.name, foods, store, self)
-        dialog.chosen.connect(partial(self.choose_food, place))
-        dialog.open()
-        dialog.search.field.setFocus()
-        return dialog
-
-    def _show_foods(self, place: int) -> None:
-        intake = self.intake
-        if intake is None:
-            return
-        line = intake.lines[place]
-        menu = LineMenu(self)
-        menu.add_foods(foods_on_offer(line, intake.foods), line.food)
-        menu.add_skip(skipped=line.skipped)
-        menu.food_chosen.connect(partial(self._on_food_chosen, place))
-        menu.search_wanted.connect(partial(self.search_food, place))
-        menu.skip_wanted.connect(lambda _out: self._on_skip(place))
-        self._popup(menu, place, FOOD)
-
-    def _show_roles(self, place: int) -> None:
-        intake = self.intake
-        if intake is None:
-            return
-        menu = LineMenu(self)
-        menu.add_roles(intake.lines[place].role)
-        menu.role_chosen.connect(
-            lambda role: self._edit(lambda intake: with_role(intake, place, role))
-        )
-        self._popup(menu, place, ROLE)
-
-    def _on_food_chosen(self, place: int, choice: Choice) -> None:
-        question = Question(topic=Topic.FOOD, words="", line=place)
-        self._edit(lambda intake: answered(intake, question, choice))
-
-    def _popup(self, menu: LineMenu, place: int, column: int) -> None:
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        view = self.page.view
-        rect = view.visualRect(view.table.index(place, column))
-        menu.popup(view.viewport().mapToGlobal(rect.bottomLeft()))
 
     def _on_current(self, current: QModelIndex) -> None:
         lines = self.page.view.table.lines

@@ -77,26 +77,14 @@ class ClosestEngine:
         program = model.program
         if np.any(program.row_lower > program.row_upper):
             return None
-        self._first.set_row_limits(self._rows, program.row_lower, program.row_upper)
         self._first.set_column_limits(program.column_lower, program.column_upper)
-        cost: list[float] = []
-        proofs: list[Certificate] = []
-        for i, level in enumerate(model.levels, start=len(model.rows)):
-            self._first.set_cost(level)
-            found = self._first.solve()
-            if found.outcome is not Outcome.OPTIMAL:
-                self._first.set_cost(program.cost)
-                return None
-            proofs.append(certify(replace(program, cost=level), found.x, found.row_duals))
-            cost.append(found.objective)
-            upper = program.row_upper.copy()
-            upper[i] = max(found.objective, 0.0) + CUSHIONS[0]
-            program = replace(program, row_upper=upper)
-            self._first.set_row_limits(self._rows[i : i + 1], program.row_lower[[i]], upper[[i]])
-        if proofs:
-            self._first.set_cost(program.cost)
-        found = self._first.solve()
-        if found.outcome is not Outcome.OPTIMAL:
+        for cushion in CUSHIONS:
+            cost, proofs, program, found = self._level_by_level(model, cushion)
+            if found is not None:
+                break
+            if not cost:
+                return None  # the limits alone cannot be kept: no cushion helps
+        if found is None:
             return None
         model = replace(model, program=program)
         if self._gentlest:
@@ -113,6 +101,38 @@ class ClosestEngine:
             cost=(*cost, found.objective, float(self._tie_break_cost @ x)),
             certificate=worst(proof, *proofs),
         )
+
+    def _level_by_level(
+        self, model: Model, cushion: float
+    ) -> tuple[list[float], list[Certificate], LinearProgram, Solution | None]:
+        """Make each level least and then keep it, a cushion wider; last the sum of changes."""
+        program = model.program
+        self._first.set_row_limits(self._rows, program.row_lower, program.row_upper)
+        cost: list[float] = []
+        proofs: list[Certificate] = []
+        for i, level in enumerate(model.levels, start=len(model.rows)):
+            self._first.set_cost(level)
+            found = self._solved()
+            if found is None:
+                break
+            proofs.append(certify(replace(program, cost=level), found.x, found.row_duals))
+            cost.append(found.objective)
+            upper = program.row_upper.copy()
+            upper[i] = max(found.objective, 0.0) + cushion
+            program = replace(program, row_upper=upper)
+            self._first.set_row_limits(self._rows[i : i + 1], program.row_lower[[i]], upper[[i]])
+        if len(model.levels):
+            self._first.set_cost(program.cost)
+        reached = len(cost) == len(model.levels)
+        return cost, proofs, program, self._solved() if reached else None
+
+    def _solved(self) -> Solution | None:
+        """Solve; None where nothing keeps the limits, or where the solver proves nothing."""
+        try:
+            found = self._first.solve()
+        except SolverStopped:
+            return None
+        return found if found.outcome is Outcome.OPTIMAL else None
 
     def _gently(
         self, model: Model, found: Solution

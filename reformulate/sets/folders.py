@@ -144,7 +144,11 @@ def _set_problems(record: SetRecord, name: str) -> Iterator[Problem]:
     for number, recipe in enumerate(record.recipes, start=1):
         where = f"{name}, recipes {number}"
         plain = recipe.endswith(".toml") and not recipe.startswith(".")
-        if not plain or recipe in (SET_FILE, OWN_FOODS_FILE) or any(mark in recipe for mark in "/\\\0"):
+        if (
+            not plain
+            or recipe in (SET_FILE, OWN_FOODS_FILE)
+            or any(mark in recipe for mark in "/\\\0")
+        ):
             yield Problem(
                 where,
                 f"found '{recipe[:60]}', expected the name of a recipe file in this folder.",

@@ -28,6 +28,9 @@ from tests.recipes.plain_sums import (
 )
 
 TABLESPOON, TENTH = 15.0, 0.1
+DUST = 1e-5
+"""Grams a solver's tolerance may leave of what is not used [g]."""
+
 SHARES = (Per.HUNDRED_GRAMS, Per.ENERGY)
 
 LITTLE = {
@@ -70,14 +73,18 @@ class PlainRules:
     def swap_grams(self, grams: list[float]) -> list[float]:
         return grams[self.musts.lines :]
 
+    def worst(self, grams: list[float]) -> float:
+        """Largest violation of a must or hold; a ratio of dust to nothing is none."""
+        return self.musts.worst([mass if mass > 1e-6 else 0.0 for mass in grams])
+
     def broken(self, grams: list[float]) -> list[str]:
         """What grams break of the rules on swaps."""
         said = []
         mass = self.swap_grams(grams)
         for number, (now, least, pin) in enumerate(zip(mass, self.least, self.pinned, strict=True)):
-            if 1e-6 < now < least - 1e-6 or (pin and now < least - 1e-6):
+            if DUST < now < least - DUST or (pin and now < least - DUST):
                 said.append(f"{now:g} g of swap {number}, least {least:g} g, pinned {pin}")
-        used = sum(now > 1e-6 for now in mass)
+        used = sum(now > DUST for now in mass)
         if used > self.most_used:
             said.append(f"{used} swaps, {self.most_used} allowed")
         return said

@@ -168,6 +168,14 @@ def wish_cases(draw: st.DrawFn, *, harsh: bool = False) -> Case:
 
 
 @st.composite
+def wish_and_swap_cases(draw: st.DrawFn) -> Case:
+    """Briefs with wishes beside rules on swaps."""
+    case = draw(swap_cases(most_swaps=3))
+    goals = (*case.brief.goals, *draw(wishes_for(case)))
+    return replace(case, brief=replace(case.brief, goals=goals))
+
+
+@st.composite
 def with_headroom(draw: st.DrawFn, case: Case) -> Case:
     """The same goals further out with headroom that brings them back in, to the rounding."""
     goals = []

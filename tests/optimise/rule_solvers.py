@@ -20,11 +20,11 @@ FloatArray = NDArray[np.float64]
 CUSHIONS = (1e-12, 1e-10, 1e-9, 1e-8, 1e-7)
 """How much wider a stage's optimum is kept for the next: it touches, and solvers have tolerances."""
 
-USUAL = 1e-8
-"""More than any program should need; what it is worth to the next stage is the price of it."""
+GENEROUS = CUSHIONS[3:]
+"""Wider than any program should need; what that is worth to later stages is the price of it."""
 
-Between = tuple[float, float]
-"""What the next stage can reach: with the cushion that is usual, and with the least there is."""
+InTurn = list[tuple[float, float]]
+"""What each stage reaches, with generous cushions before it and with the least there are."""
 
 
 class Stages:
@@ -90,19 +90,30 @@ class Stages:
                 return float(found.fun), (found.x[: self.n] * unit).tolist()
         return None
 
-    def then(self, kept: FloatArray, value: float, cost: FloatArray) -> Between:
-        """The least cost with what an earlier stage reached kept, from here on."""
-        self.add(kept, value)
-        largest = np.abs(kept).max() or 1.0
-        for cushion in CUSHIONS:
-            self.right[-1] = (value + cushion) / largest
-            least = self.least(cost)
-            if least is not None:
-                self.right[-1] = (value + max(10 * cushion, USUAL)) / largest
-                most = self.least(cost)
-                self.right[-1] = (value + cushion) / largest
-                assert most is not None
-                return most[0], least[0]
+    def in_turn(self, costs: list[FloatArray]) -> InTurn | None:
+        """The least of each cost with what those before it reached kept; None where nothing fits."""
+        rows, results = len(self.left), []
+        for cushions in (CUSHIONS, GENEROUS):
+            del self.left[rows:], self.right[rows:]
+            found = self.least(costs[0])
+            if found is None:
+                return None
+            reached = [found[0]]
+            for before, cost in pairwise(costs):
+                reached.append(self._then(before, reached[-1], cost, cushions))
+            results.append(reached)
+        narrow, wide = results
+        return list(zip(wide, narrow, strict=True))
+
+    def _then(
+        self, before: FloatArray, value: float, cost: FloatArray, cushions: tuple[float, ...]
+    ) -> float:
+        self.add(before, value)
+        for cushion in cushions:
+            self.right[-1] = (value + cushion) / (np.abs(before).max() or 1.0)
+            found = self.least(cost)
+            if found is not None:
+                return found[0]
         raise AssertionError("what a stage reached cannot be reached again")
 
     def more(self, numbers: list[int]) -> FloatArray:
@@ -118,30 +129,21 @@ class Stages:
         return cost
 
 
-def preemptive(rules: PlainRules) -> tuple[list[float], Between] | None:
+def preemptive(rules: PlainRules) -> InTurn | None:
     """The least shortfall of each rank, first ranks first, and then the least change."""
     stages = Stages(rules.musts, len(rules.wishes))
     for number, wish in enumerate(rules.wishes):
         give = (number, wish.row.size)
         stages.at_most(wish.row.coefficients, wish.row.high, give=give)
         stages.at_most(wish.row.coefficients, wish.row.low, sign=-1, give=give)
-    ranks = sorted({wish.rank for wish in rules.wishes})
-    costs = [
+    by_rank = [
         stages.more([i for i, wish in enumerate(rules.wishes) if wish.rank == rank])
-        for rank in ranks
+        for rank in sorted({wish.rank for wish in rules.wishes})
     ]
-    costs.append(stages.changes())
-    first = stages.least(costs[0])
-    if first is None:
-        return None
-    reached, found = [first[0]], first[:1] * 2
-    for kept, cost in pairwise(costs):
-        found = stages.then(kept, reached[-1], cost)
-        reached.append(found[1])
-    return reached[:-1], found
+    return stages.in_turn([*by_rank, stages.changes()])
 
 
-def gentlest(problem: PlainProblem) -> tuple[float, Between] | None:
+def gentlest(problem: PlainProblem) -> InTurn | None:
     """The least largest relative change, and the least sum with none larger."""
     stages = Stages(problem, 1)
     largest = stages.more([0])
@@ -149,25 +151,18 @@ def gentlest(problem: PlainProblem) -> tuple[float, Between] | None:
         line = -largest
         line[column] = 1.0
         stages.add(line, 0.0)
-    first = stages.least(largest)
-    if first is None:
-        return None
-    return first[0], stages.then(largest, first[0], stages.changes())
+    return stages.in_turn([largest, stages.changes()])
 
 
 def closest_in_character(
     problem: PlainProblem, kinds: list[tuple[list[float], float]]
-) -> tuple[float, Between] | None:
+) -> InTurn | None:
     """The least sum of |sum(coefficients * grams)| / size over kinds, then the least change."""
     stages = Stages(problem, len(kinds))
     for number, (coefficients, size) in enumerate(kinds):
         for sign in (1, -1):
             stages.at_most(coefficients, 0.0, sign=sign, give=(number, size))
-    cost = stages.more(list(range(len(kinds))))
-    first = stages.least(cost)
-    if first is None:
-        return None
-    return first[0], stages.then(cost, first[0], stages.changes())
+    return stages.in_turn([stages.more(list(range(len(kinds)))), stages.changes()])
 
 
 def least_by_trying_all(rules: PlainRules) -> float | None:

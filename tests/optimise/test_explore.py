@@ -83,7 +83,9 @@ def test_a_level_that_misses_its_limit_never_reads_as_if_it_were_on_it() -> None
     goal = Goal(nutrient="protein_g", at_least=100.0, per=Per.ORIGINAL)
     for level, told in ((99.97, "! 99.97 %"), (98.6, "! 99 %"), (100.0, "✓ 100 %")):
         missed = max(0.0, 100.0 - level)
-        result = GoalResult(goal=goal, level=level, original=100.0, misses_by=missed, at_least=False)
+        result = GoalResult(
+            goal=goal, level=level, original=100.0, misses_by=missed, at_least=False
+        )
         assert result_words(result) == told
 
 

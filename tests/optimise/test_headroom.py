@@ -52,7 +52,7 @@ def test_the_answer_is_the_closest_inside_the_headroom(case: Case) -> None:
     rules = write_rules(case.recipe, case.brief)
     least = least_change(rules.musts)
     assert least is not None
-    assert rules.musts.worst(found.exact) <= 1e-7
+    assert rules.worst(found.exact.tolist()) <= 1e-7
     assert rules.musts.changes(found.exact) == pytest.approx(least, rel=1e-6, abs=1e-6)
 
 

@@ -49,7 +49,7 @@ def test_no_choice_of_swaps_is_closer_says_scipy(case: Case) -> None:
     least = least_by_milp(rules)
     assert (found.status is Status.OPTIMAL) == (least is not None)
     if least is not None:
-        assert rules.musts.worst(found.exact) <= 1e-7
+        assert rules.worst(found.exact.tolist()) <= 1e-7
         assert rules.musts.changes(found.exact) == close(least)
 
 
@@ -86,7 +86,8 @@ def test_in_a_conflict_no_choice_of_swaps_comes_nearer(case: Case) -> None:
     if not can:  # the holds conflict among themselves
         assert found.holds
         return
-    assert violation(rules.musts, found.exact, goals) == close(min(can))
+    # Limits that gave way until they touch are kept a cushion wider, up to a millionth.
+    assert violation(rules.musts, found.exact, goals) == pytest.approx(min(can), rel=1e-5, abs=1e-5)
 
 
 @given(swap_cases(most_swaps=3))
@@ -100,11 +101,11 @@ def test_no_choice_of_swaps_is_gentler(case: Case) -> None:
     assert (found.status is Status.OPTIMAL) == bool(can)
     if not can:
         return
-    least = min(first for first, _ in can)
+    least = min(first for (_, first), _ in can)
     assert rules.broken(found.exact.tolist()) == []
     assert largest(rules.musts, found.exact.tolist()) == pytest.approx(least, rel=1e-5, abs=1e-5)
-    then = min(most for first, (_, most) in can if first <= least + 1e-9)
-    assert rules.musts.changes(found.exact) <= then + 1e-5
+    then = min(most for (_, first), (_, most) in can if first <= least + 1e-9)
+    assert rules.musts.changes(found.exact) <= then + 1e-5 * (1 + then)
 
 
 @given(

@@ -5,10 +5,30 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 
-from reformulate import Answer, BatchHold, Brief, Goal, LineHold, RatioHold, RoleHold, Status, Swap
+from reformulate import (
+    SYSTEMS,
+    Answer,
+    BatchHold,
+    Brief,
+    Goal,
+    Line,
+    LineHold,
+    RatioHold,
+    Recipe,
+    RoleHold,
+    Status,
+    Swap,
+    food_table,
+    weigh_recipe,
+)
+from reformulate.optimise.closest import ClosestEngine, Found
+from reformulate.optimise.items import collect_items
+from reformulate.optimise.model import Model, build_model
+from reformulate.optimise.swap_choice import choose_swaps
 from tests.optimise.dips import CREAMY, answer, grams_of
 from tests.strategies import Case, cases
 
+FOODS = food_table()
 LEAN = Goal(nutrient="fat_g", at_most=8.0)
 YOGURT = "yogurt-strained-nonfat"
 LOCKED = tuple(
@@ -119,3 +139,28 @@ def test_the_row_of_a_swap_tells_what_came_in() -> None:
     assert row.before == 0.0
     assert row.change == float("inf")
     assert row.moved
+
+
+def test_where_no_swap_may_be_used_one_program_says_so() -> None:
+    recipe = Recipe(
+        title="t", servings=4, lines=(Line(id="sour-cream", food="sour-cream", grams=200.0),)
+    )
+    swaps = tuple(
+        Swap(food=food, stands_in_for=("sour-cream",))
+        for food in ("yogurt-strained-nonfat", "quark-nonfat", "cottage-cheese-2")
+    )
+    brief = Brief(goals=(Goal(nutrient="energy_kcal", at_most=90.0),), swaps=swaps)
+    batch = weigh_recipe(recipe, FOODS, SYSTEMS["us"])
+    model = build_model(collect_items(batch, brief, FOODS), brief, recipe)
+    engine = ClosestEngine(model, brief.manner)
+    asked: list[Model] = []
+
+    def find(model: Model) -> Found | None:
+        asked.append(model)
+        return engine.find(model)
+
+    found = choose_swaps(model, 0, find)
+    assert len(asked) == 1
+    if found is not None:
+        assert not found.x[model.swap_columns].any()
+    assert choose_swaps(model, None, find) is not None

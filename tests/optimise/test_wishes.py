@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given, settings
 
 from reformulate import (
-    Goal,
     Manner,
     Status,
 )
@@ -16,13 +15,17 @@ from tests.optimise.dips import answer
 from tests.optimise.plain import goal_row_count, violation
 from tests.optimise.plain_rules import inside, write_rules
 from tests.optimise.plain_solvers import least_violation
-from tests.optimise.rule_cases import in_amounts, swap_cases, wish_cases, wishes_for
+from tests.optimise.rule_cases import in_amounts, wish_and_swap_cases, wish_cases
 from tests.optimise.rule_solvers import preemptive
 from tests.recipes.plain_sums import item_foods, level_in
 from tests.strategies import Case
 
-ENERGY = "energy_kcal"
 FEW = settings(max_examples=max(5, settings().max_examples // 2))
+
+
+def dust(value: float) -> float:
+    """How far two solvers may be apart in what they reach."""
+    return 1e-5 * (1 + abs(value))
 
 
 @given(wish_cases())
@@ -31,20 +34,19 @@ def test_wishes_are_met_rank_by_rank_as_a_sequence_of_plain_programs_says(case: 
     rules = write_rules(case.recipe, case.brief)
     expected = preemptive(rules)
     assert expected is not None
-    missed, (low, high) = expected
     assert found.status is Status.OPTIMAL
     assert found.certificate.holds
-    assert rules.shortfalls(found.exact.tolist()) == pytest.approx(missed, rel=1e-6, abs=1e-6)
-    assert low - 1e-6 <= rules.musts.changes(found.exact) <= high + 1e-6
+    reached = [*rules.shortfalls(found.exact.tolist()), rules.musts.changes(found.exact)]
+    for value, (low, high) in zip(reached, expected, strict=True):
+        assert low - dust(low) <= value <= high + dust(high)
 
 
-@given(swap_cases(most_swaps=3).flatmap(lambda case: wishes_for(case).map(lambda w: (case, w))))
+@given(wish_and_swap_cases())
 @FEW
 def test_of_all_choices_of_swaps_the_one_that_serves_the_first_rank_best_is_made(
-    drawn: tuple[Case, tuple[Goal, ...]],
+    case: Case,
 ) -> None:
-    case, wishes = drawn
-    brief = replace(case.brief, goals=(*case.brief.goals, *wishes))
+    brief = case.brief
     found = answer(case.recipe, brief)
     rules = write_rules(case.recipe, brief)
     tried = [preemptive(replace(rules, musts=rules.under(used))) for used in rules.patterns()]
@@ -53,12 +55,12 @@ def test_of_all_choices_of_swaps_the_one_that_serves_the_first_rank_best_is_made
     if not can:
         return
     assert rules.broken(found.exact.tolist()) == []
-    has = rules.shortfalls(found.exact.tolist())
-    for i in range(len(has)):
-        least = min(missed[i] for missed, _ in can)
-        assert has[i] == pytest.approx(least, rel=1e-6, abs=1e-6)
-        can = [costs for costs in can if costs[0][i] <= least + 1e-9]
-    assert rules.musts.changes(found.exact) <= min(most for _, (_, most) in can) + 1e-5
+    reached = [*rules.shortfalls(found.exact.tolist()), rules.musts.changes(found.exact)]
+    for i, value in enumerate(reached):
+        least = min(costs[i][1] for costs in can)
+        assert value <= least + dust(least)
+        assert value >= min(costs[i][0] for costs in can) - dust(least)
+        can = [costs for costs in can if costs[i][1] <= least + 1e-9]
 
 
 @given(wish_cases())
@@ -69,8 +71,9 @@ def test_wishes_come_before_the_manner(case: Case) -> None:
     for manner in Manner:
         brief = replace(case.brief, manner=manner)
         found = answer(case.recipe, brief)
-        has = write_rules(case.recipe, brief).shortfalls(found.exact.tolist())
-        assert has == pytest.approx(expected[0], rel=1e-6, abs=1e-6)
+        missed = write_rules(case.recipe, brief).shortfalls(found.exact.tolist())
+        for value, (low, high) in zip(missed, expected, strict=False):
+            assert low - dust(low) <= value <= high + dust(high)
         assert found.certificate.holds
 
 
@@ -86,7 +89,7 @@ def test_no_must_gives_for_a_wish(case: Case) -> None:
             value = level_in(case.recipe, foods, grams.tolist(), goal.nutrient, goal.per)
             assert goal.at_least is None or value >= goal.at_least * (1 - 1e-6)
             assert goal.at_most is None or value <= goal.at_most * (1 + 1e-6)
-    assert write_rules(case.recipe, case.brief).musts.worst(found.exact) <= 1e-7
+    assert write_rules(case.recipe, case.brief).worst(found.exact.tolist()) <= 1e-7
 
 
 @given(wish_cases(harsh=True))
@@ -98,7 +101,8 @@ def test_where_musts_conflict_a_wish_makes_them_give_no_more(case: Case) -> None
     goals = goal_row_count(musts)
     least = least_violation(rules.musts, goals)
     assert least is not None
-    assert violation(rules.musts, found.exact, goals) == pytest.approx(least, rel=1e-6, abs=1e-6)
+    # Limits that gave way until they touch are kept a cushion wider, up to a millionth.
+    assert violation(rules.musts, found.exact, goals) == pytest.approx(least, rel=1e-5, abs=1e-5)
     assert found.certificate.holds
 
 

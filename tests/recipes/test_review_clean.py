@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
-from reformulate import SYSTEMS, Line, Recipe, food_table, nutrition_of, read_set, weigh_recipe
-from reformulate.foods.nutrients import INDEX
+from reformulate import SYSTEMS, Line, Recipe, food_table, read_set, weigh_recipe
 from reformulate.recipes.review import Finding, review
 
 SETS = Path(__file__).resolve().parents[2] / "sample_sets"
@@ -85,7 +84,8 @@ CLEAN = (
             "Preheat the oven to 180 °C and lightly oil a small baking dish.",
             "In a bowl combine the beans, soured cream, half the cheese, the jalapeño and the cumin.",
             "Spread in the dish, spoon the salsa over and top with the remaining cheese.",
-            "Bake, uncovered, for 20 to 25 minutes, until the cheese bubbles. Scatter the green onions over.",
+            "Bake, uncovered, for 20 to 25 minutes, until the cheese bubbles. Scatter the green "
+            "onions over.",
             "Serve hot with tortilla chips. Refrigerate leftovers within two hours, as your local "
             "food-safety advice says.",
         ),
@@ -185,8 +185,10 @@ CLEAN = (
         ),
         steps=(
             "Heat the oven to 190 °C (375 °F, gas 5).",
-            "Warm the oil in a small pan, soften the garlic with the chilli flakes and pour in the sauce.",
-            "Crumble the goat's cheese into a shallow dish, pour over the tomato sauce and bake 25 minutes.",
+            "Warm the oil in a small pan, soften the garlic with the chilli flakes and pour in the "
+            "sauce.",
+            "Crumble the goat's cheese into a shallow dish, pour over the tomato sauce and bake 25 "
+            "minutes.",
             "Tear over the basil and serve at once with bread.",
         ),
     ),
@@ -245,7 +247,8 @@ CLEAN = (
         ),
         steps=(
             "Melt the butter in a frying pan and soften the shallots.",
-            "Add the mushrooms and thyme and fry until dry and brown, about 12 minutes. Splash in the sherry.",
+            "Add the mushrooms and thyme and fry until dry and brown, about 12 minutes. Splash in "
+            "the sherry.",
             "Tip into a blender with the remaining ingredients and pulse to a coarse paste.",
         ),
     ),

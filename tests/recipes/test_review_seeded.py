@@ -1,12 +1,13 @@
 """Faults planted into clean recipes are found: how many of each kind, in 30 variants each.
 
-``python -m tests.recipes.test_review_seeded`` prints the share found by kind, and what else was said.
+``python -m tests.recipes.test_review_seeded [SEED]`` prints the share found by kind, and what was missed.
 """
 
 from __future__ import annotations
 
 import random
 import re
+import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -44,9 +45,7 @@ def weighed(recipe: Recipe) -> Batch:
 
 
 def grams_of(recipe: Recipe) -> dict[str, float]:
-    return {
-        line.id: float(g) for line, g in zip(recipe.lines, weighed(recipe).grams, strict=True)
-    }
+    return {line.id: float(g) for line, g in zip(recipe.lines, weighed(recipe).grams, strict=True)}
 
 
 def spoken(line: Line) -> str:
@@ -166,7 +165,9 @@ def wrong_sum(recipe: Recipe, rng: random.Random) -> Planted:
 
 def odd_portion(recipe: Recipe, rng: random.Random) -> Planted:
     factor = rng.choice([1 / 8, 1 / 4, 1 / 3, 6, 8, 10])
-    return Planted(replace(recipe, servings=max(1.0, recipe.servings * factor)), (Kind.PORTION,), "")
+    return Planted(
+        replace(recipe, servings=max(1.0, recipe.servings * factor)), (Kind.PORTION,), ""
+    )
 
 
 def odd_unit(recipe: Recipe, rng: random.Random) -> Planted:
@@ -211,7 +212,9 @@ def salt_to_taste(recipe: Recipe, rng: random.Random) -> Planted:
     left = replace(
         recipe, lines=tuple(line for line in recipe.lines if not line.food.startswith("salt"))
     )
-    text = rng.choice(["Salt to taste", "salt, to taste", "Kosher salt", "sea salt", "Salt and pepper"])
+    text = rng.choice(
+        ["Salt to taste", "salt, to taste", "Kosher salt", "sea salt", "Salt and pepper"]
+    )
     return Planted(left, (Kind.SALT,), "salt", texts={"salt": text})
 
 
@@ -233,12 +236,21 @@ def more_salt(recipe: Recipe, rng: random.Random) -> Planted | None:
 
 
 def more_oil(recipe: Recipe, rng: random.Random) -> Planted | None:
-    lines = [line for line in recipe.lines if line.role == "fat" and line.food.startswith(("oil", "butter"))]
+    lines = [
+        line
+        for line in recipe.lines
+        if line.role == "fat" and line.food.startswith(("oil", "butter"))
+    ]
     if not lines:
         return None
     line = rng.choice(lines)
     say = rng.choice(
-        ["plus more if needed", "plus extra for drizzling", "and more for greasing", "plus more for the dish"]
+        [
+            "plus more if needed",
+            "plus extra for drizzling",
+            "and more for greasing",
+            "plus more for the dish",
+        ]
     )
     text = f"{line.amount} {spoken(line)}, {say}"
     if rng.random() < 0.5:
@@ -247,7 +259,9 @@ def more_oil(recipe: Recipe, rng: random.Random) -> Planted | None:
 
 
 def oil_without_amount(recipe: Recipe, rng: random.Random) -> Planted:
-    text = rng.choice(["olive oil, as needed", "oil for frying", "a drizzle of olive oil", "Butter for the dish"])
+    text = rng.choice(
+        ["olive oil, as needed", "oil for frying", "a drizzle of olive oil", "Butter for the dish"]
+    )
     return Planted(recipe, (Kind.OIL,), "oil", texts={"oil": text})
 
 
@@ -295,7 +309,9 @@ def odd_moisture(recipe: Recipe, rng: random.Random) -> Planted | None:
     heated = re.compile(r"heat|warm|toast|hot |squeeze|drain", re.IGNORECASE)
     if any(heated.search(step) for step in recipe.steps):
         return None
-    return Planted(replace(recipe, moisture_loss_percent=float(rng.randint(4, 20))), (Kind.MOISTURE,))
+    return Planted(
+        replace(recipe, moisture_loss_percent=float(rng.randint(4, 20))), (Kind.MOISTURE,)
+    )
 
 
 def left_out(recipe: Recipe, rng: random.Random) -> Planted:
@@ -308,7 +324,7 @@ def left_out(recipe: Recipe, rng: random.Random) -> Planted:
 # What is asked of each in 30 variants; the rest is what a fair reader may take either way.
 PLANTS: dict[Plant, float] = {
     disagreeing: 0.9,
-    twice_the_figure: 0.95,
+    twice_the_figure: 0.9,
     swapped_figures: 0.95,
     not_in_the_list: 0.9,
     not_in_the_steps: 0.95,
@@ -333,7 +349,7 @@ PLANTS: dict[Plant, float] = {
 
 def variants(plant: Plant, seed: int = 0) -> list[Planted]:
     """Thirty recipes with a fault, drawn from the demo recipes."""
-    rng = random.Random(f"{plant.__name__}-{seed}")
+    rng = random.Random(f"{plant.__name__}-{seed}")  # noqa: S311 - drawing recipes, no secrets
     found: list[Planted] = []
     for _ in range(2000):
         if len(found) == VARIANTS:
@@ -359,7 +375,9 @@ def is_found(planted: Planted, finding: Finding) -> bool:
     return finding.kind in planted.kinds and planted.where in (ANYWHERE, finding.where)
 
 
-def share_found(plant: Plant, seed: int = 0) -> tuple[float, list[tuple[Planted, tuple[Finding, ...]]]]:
+def share_found(
+    plant: Plant, seed: int = 0
+) -> tuple[float, list[tuple[Planted, tuple[Finding, ...]]]]:
     """Return the share of variants whose fault is found, and those whose is not."""
     missed = []
     for planted in variants(plant, seed):
@@ -377,23 +395,15 @@ def test_a_planted_fault_is_found(plant: Plant) -> None:
     ]
 
 
-DEMO_BY_TITLE = {recipe.title: recipe for recipe in DEMO}
+def report(seed: int) -> None:
+    """Print the share found of each kind of fault, and what was missed."""
+    for plant in PLANTS:
+        share, missed = share_found(plant, seed)
+        print(f"{plant.__name__:28} {share:5.0%}")  # noqa: T201
+        for planted, found in missed:
+            said = "; ".join(str(finding) for finding in found) or "nothing"
+            print(f"    {planted.recipe.title}, {planted.where}, {dict(planted.texts)}: {said}")  # noqa: T201
 
 
 if __name__ == "__main__":
-    import sys
-
-    seed = int(sys.argv[1]) if len(sys.argv) > 1 else 0
-    for one in PLANTS:
-        part, unseen = share_found(one, seed)
-        beside: list[str] = []
-        for variant in variants(one, seed):
-            beside += [f"{f.kind}@{f.where}: {f.what}" for f in reviewed(variant) if not is_found(variant, f)]
-        print(f"{one.__name__:28} {part:5.0%}  others {len(beside)}")  # noqa: T201
-        if "-v" in sys.argv:
-            for planted_one, what in unseen:
-                print("    missed", planted_one.recipe.title, planted_one.where, dict(planted_one.texts), planted_one.recipe.lines[-1].food, planted_one.recipe.lines[-1].amount,  # noqa: T201
-                      {line.id for line in DEMO_BY_TITLE[planted_one.recipe.title].lines}
-                      - {line.id for line in planted_one.recipe.lines}, [str(f) for f in what])
-            for text in sorted(set(beside)):
-                print("    beside", text)  # noqa: T201
+    report(int(sys.argv[1]) if len(sys.argv) > 1 else 0)

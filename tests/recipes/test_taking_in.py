@@ -272,6 +272,13 @@ def test_a_weight_of_one_or_of_all_is_asked_with_both_answers() -> None:
     assert [choice.amount for choice in questions[0].choices[:2]] == ["6 oz", "24 oz"]
 
 
+def test_the_same_amount_in_other_words_is_used_where_the_first_has_no_weight() -> None:
+    intake = taken("Serves 4\n\n1 handful cilantro (20 g)\n1 cup sour cream\n")
+    line = intake.lines[0]
+    assert (line.amount, line.grams) == ("20 g", 20.0)
+    assert "The 20 g beside it is used." in line.said
+
+
 def test_typed_amounts_are_taken_or_refused_with_a_reason() -> None:
     intake = taken("Serves 4\n\n1 cup sour cream\nsalt to taste\n")
     assert with_amount(intake, 1, "½ tsp").lines[1].amount == "1/2 tsp"

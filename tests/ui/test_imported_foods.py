@@ -16,7 +16,6 @@ from ui.dialogs import LineDialog
 from ui.import_dialog import ImportDialog
 from ui.main import make_window
 
-
 ABBREV = (
     # 53 fields of the abbreviated file; the figures are invented
     "~90001~^~CURD,INVENTED,HARVEST~^80^60^9^1^1^8^0^4^90^.1^10^120^140^40^.5^0^0^9^0^.03^.2^.1^.4^.05^10^0^10"

@@ -15,8 +15,8 @@ from reformulate import Topic, read_document, read_set
 from tests.ui.conftest import Person
 from ui.intake_dialog import IntakeDialog
 from ui.intake_food import FoodChoice, LineMenu
+from ui.intake_lines import AMOUNT, FOOD, GRAMS, MARK, ROLE, WRITTEN
 from ui.intake_questions import QuestionCard
-from ui.intake_table import AMOUNT, FOOD, GRAMS, MARK, ROLE, WRITTEN
 
 MESSY = """From: Odile
 Subject: that dip!!
@@ -187,6 +187,8 @@ def test_a_chosen_food_is_remembered_in_the_set(cook: Cook, demo_folder: Path) -
     food = cook.card("soft cheese").buttons[1].choice.food
     cook.answer("soft cheese", 1)
     assert not cook.cards
+    cook.dialog.activateWindow()  # the window of the test before may have gone in between
+    cook.qtbot.waitUntil(cook.dialog.isActiveWindow)
     cook.qtbot.keyClick(cook.dialog, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
     assert not cook.dialog.isVisible()
     assert food in dict(read_set(demo_folder).matches).values()

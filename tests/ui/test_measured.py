@@ -92,5 +92,7 @@ def test_where_spoons_are_too_coarse_the_nearest_is_shown_and_said(person: Perso
     if answer.measured.in_the_way:
         assert person.sentence.startswith("Spoons and cups are too coarse: ")
         assert "Exact grams keep everything." in person.sentence
+        # The optimum keeps every limit: its proof is not one for other limits.
+        assert "nearest limits" not in person.label("certificate")
     else:
         assert all(result.met for result in answer.goals)

@@ -46,7 +46,7 @@ def test_lightening_a_classic_while_the_handle_moves(person: Person) -> None:
     assert person.field("at_most energy_kcal").text() == "130"
     assert person.label("achieved energy_kcal").startswith("✓")
     assert person.sentence.startswith("Meets all 3 goals.")
-    assert "stand in" in person.sentence
+    assert "swapped in: " in person.sentence
     assert person.cells(CHANGE)[person.row("cream cheese")].startswith("−")
 
 

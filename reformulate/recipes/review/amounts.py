@@ -9,9 +9,9 @@ from typing import Final
 
 from reformulate.measures.words import Kind as UnitKind
 from reformulate.measures.words import kind_of
-from reformulate.recipes.review.context import Context, LineSeen
+from reformulate.recipes.review.context import Context, LineSeen, parsed
 from reformulate.recipes.review.fixes import SetAmount
-from reformulate.recipes.review.stated import Stated, stated_amounts
+from reformulate.recipes.review.stated import Stated, pack_sizes, stated_amounts
 from reformulate.recipes.review.tolerance import rounding, tolerance
 from reformulate.recipes.review.values import Finding, Fix, Kind
 from reformulate.recipes.review.words import grams_words, percent
@@ -90,15 +90,14 @@ def find_disagreeing(context: Context) -> Iterator[Finding]:
 
 
 def _pairs(seen: LineSeen, context: Context) -> Iterator[Pair]:
-    amounts = stated_amounts(seen, context.system)
-    if len(amounts) < 2:
-        return
-    household = amounts[0]
-    for figure in amounts[1:]:
-        if not _comparable(household, figure):
-            continue
-        share = tolerance(household, figure, seen.food)
-        yield Pair(seen=seen, household=household, figure=figure, share=share)
+    for amounts in (
+        stated_amounts(seen, context.system),
+        pack_sizes(seen, context.system),
+    ):
+        for figure in amounts[1:]:
+            if _comparable(amounts[0], figure):
+                share = tolerance(amounts[0], figure, seen.food)
+                yield Pair(seen=seen, household=amounts[0], figure=figure, share=share)
 
 
 def _comparable(one: Stated, other: Stated) -> bool:
@@ -120,7 +119,7 @@ def _finding(pair: Pair, wrong: list[Pair], context: Context) -> Finding:
     return Finding(
         kind=kind,
         where=seen.line.id,
-        what=f"{name}: {household.amount} weighs {right}, and the line says {figure.written}{belongs}.",
+        what=f"{name}: {household.amount} is {right}, and the line says {figure.written}{belongs}.",
         why=f"By {seen_source(pair)}; up to {percent(pair.share)} apart, and rounding, is let pass. "
         "Weigh it once and write one of the two.",
         confidence=confidence,
@@ -139,7 +138,11 @@ def _whose(pair: Pair, wrong: list[Pair], context: Context) -> tuple[Kind, str, 
     for other in wrong:
         if other.seen.number != pair.seen.number and _is_that_of(pair, other.household.usual):
             if _is_that_of(other, pair.household.usual):
-                return Kind.FIGURE, f", the figure of {other.seen.line.id}: the two are swapped", 0.95
+                return (
+                    Kind.FIGURE,
+                    f", the figure of {other.seen.line.id}: the two are swapped",
+                    0.95,
+                )
             return Kind.FIGURE, f", the figure of {other.seen.line.id}", 0.9
     for factor, words in _TIMES:
         if isclose(pair.times, factor, rel_tol=_NEAR_TIMES):
@@ -162,7 +165,10 @@ def _is_that_of(pair: Pair, grams: float) -> bool:
 def _fix(pair: Pair) -> Fix | None:
     """Trust the household amount, and write the figure that goes with it."""
     line, household, figure = pair.seen.line, pair.household, pair.figure
-    if household.is_mass == figure.is_mass and not household.is_mass:
+    if household.volume is not None and figure.volume is not None:
+        return None
+    if line.amount and parsed(line.amount) != household.amount and line.grams is None:
+        # The size of a pack: the amount itself may be right.
         return None
     right = grams_words(household.usual)
     text = line.text.replace(figure.written, right, 1) if figure.written in line.text else ""

@@ -58,7 +58,7 @@ _ALONE: Final = frozenset(
 )
 """These stand for all of them in the singular too: "the fish", but not "the cream cheese"."""
 
-_TOPPINGS: Final = frozenset({"topping", "garnish"})
+_TOPPINGS: Final = frozenset({"topping", "toppings", "garnish", "garnishes"})
 _SEASONED: Final = re.compile(r"\bseason(?:ed|ing|ings|s)?\b", re.IGNORECASE)
 _WORDS: Final = re.compile(r"[^\W\d_]+")
 
@@ -98,9 +98,8 @@ def _is_meant(seen: LineSeen, words: frozenset[str], *, seasoned: bool) -> bool:
         return True
     if {"herbs", "herb"} & words and ("herb" in names or seen.food.key in ("chives", "scallion")):
         return True
-    if _TOPPINGS & {word.removesuffix("es").removesuffix("s") for word in words}:
-        if seen.line.role == "garnish":
-            return True
+    if seen.line.role == "garnish" and _TOPPINGS & words:
+        return True
     if seasoned and (is_salt(seen) or "pepper" in seen.food.name.lower().split(",")[0].split()):
         return True
     if {"seasonings", "flavourings", "flavorings"} & words and seen.food.group in (

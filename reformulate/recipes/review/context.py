@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import isfinite
+from typing import Final
 
 from reformulate.errors import BadInput
 from reformulate.foods import INDEX, NUTRIENTS, Food, FoodTable
@@ -15,7 +16,9 @@ from reformulate.recipes.nutrition import Nutrition, nutrition_of
 from reformulate.recipes.reading import ReadLine, read_line
 from reformulate.recipes.recipe import Line, Recipe
 
-_HEAVY = ("energy_kcal", "sodium_mg", "fat_g", "protein_g")
+_MOST_LETTERS: Final = 500
+"""How much of a line's text is looked at [characters]."""
+_HEAVY: Final = ("energy_kcal", "sodium_mg", "fat_g", "protein_g")
 """Nutrients by which it is judged what hangs on an amount."""
 
 
@@ -37,7 +40,7 @@ class LineSeen:
     @property
     def said(self) -> str:
         """All that is said about the line, in lower case."""
-        text = self.source.text if self.source else ""
+        text = self.source.text[:_MOST_LETTERS] if self.source else ""
         return f"{self.line.prep} ; {text}".lower()
 
 
@@ -114,7 +117,9 @@ def context_of(
         foods=foods,
         system=system,
         lines=lines,
-        left_out={key: read for key, read in unread.items() if not read.heading and read.text.strip()},
+        left_out={
+            key: read for key, read in unread.items() if not read.heading and read.text.strip()
+        },
         claims=dict(_usable_claims({**dict(recipe.claims), **claims})),
         nutrition=nutrition_of(batch),
         title_words=frozenset(re.findall(r"[^\W\d_]+", recipe.title.lower())),

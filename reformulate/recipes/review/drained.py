@@ -25,12 +25,19 @@ _CANS: Final = frozenset({"can", "tin", "jar"})
 _CAN_SIZES: Final = (142.0, 170.0, 340.0, 397.0, 400.0, 411.0, 425.0, 439.0, 454.0, 800.0, 822.0)
 """Net weights that cans are sold in [g]: from memory."""
 _WITH_LIQUID: Final = re.compile(
-    r"paste|tomato|pur[ée]e|sauce|juice|cream|milk|refried|crushed|pumpkin|chipotle|liquid", re.IGNORECASE
+    r"paste|tomato|pur[ée]e|sauce|juice|cream|milk|refried|crushed|pumpkin|chipotle|liquid",
+    re.IGNORECASE,
 )
 """Foods in cans that are eaten with all that is in them."""
 _GROUPS: Final = frozenset(
-    {"Beans and lentils", "Fish and shellfish", "Pickles and olives", "Vegetables", "Fruit",
-     "Meat and poultry"}
+    {
+        "Beans and lentils",
+        "Fish and shellfish",
+        "Pickles and olives",
+        "Vegetables",
+        "Fruit",
+        "Meat and poultry",
+    }
 )
 
 

@@ -59,6 +59,8 @@ def _alcohol(context: Context) -> float:
     for grams, item in zip(context.batch.grams, context.batch.ingredients, strict=True):
         if item.food.group == "Drinks and liquids" or "extract" in item.food.name:
             own = float(item.per_gram[INDEX["energy_kcal"]])
-            others = sum(factor * float(item.per_gram[INDEX[key]]) for key, factor in GENERAL_FACTORS)
+            others = sum(
+                factor * float(item.per_gram[INDEX[key]]) for key, factor in GENERAL_FACTORS
+            )
             total += float(grams) * max(0.0, own - others)
     return total / context.recipe.servings

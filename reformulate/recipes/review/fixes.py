@@ -76,7 +76,9 @@ class SayDrained:
         line = _line_of(recipe, self.line)
         if line is None:
             return recipe
-        prep = line.prep if "drained" in line.prep else ", ".join(filter(None, ("drained", line.prep)))
+        prep = (
+            line.prep if "drained" in line.prep else ", ".join(filter(None, ("drained", line.prep)))
+        )
         if self.amount:
             line = replace(line, amount=self.amount, grams=None)
         return recipe.with_line(replace(line, prep=prep))

@@ -24,7 +24,9 @@ def find_left_out(context: Context) -> Iterator[Finding]:
     for line_id, read in context.left_out.items():
         foods = [(one, _food(one, context)) for one in (read, *read.also)]
         kind, gravity = _what_kind([food for _, food in foods if food is not None], context)
-        names = names_of([one.food_text for one, _ in foods if one.food_text]) or "the line"
+        names = (
+            names_of([_shown(one.food_text) for one, _ in foods[:3] if one.food_text]) or "the line"
+        )
         open_end = "" if read.amount else ": it has no amount"
         yield Finding(
             kind=kind,

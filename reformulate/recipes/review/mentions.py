@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -11,8 +12,8 @@ from reformulate.recipes.review.phrases import BREAKS, Phrase, plain_words
 
 MOST_STEPS: Final = 200
 """Steps that are read [count]."""
-_MOST_LETTERS: Final = 4000
-"""How much of a step is read [characters]."""
+_MOST_LETTERS: Final = 40_000
+"""How much of all steps is read [characters]."""
 _WORDS_AT_ONCE: Final = 30
 
 _SENTENCES: Final = re.compile(r"(?<=[.!?])\s+|\n+")
@@ -44,7 +45,9 @@ _ASIDE: Final = re.compile(
 )
 """Where a food is named, but not added: what goes beside it, likeness, choice, tools."""
 
-_SEASONS: Final = re.compile(r"\bsalt\b|\bseason|\bto taste\b|\b(?:ground|grind|grinding) ", re.IGNORECASE)
+_SEASONS: Final = re.compile(
+    r"\bsalt\b|\bseason|\bto taste\b|\b(?:ground|grind|grinding) ", re.IGNORECASE
+)
 _VERBS: Final = re.compile(
     r"(?:^|[,.;:(]\s*|\b(?:and|then|lightly|generously|or|to|gently)\s+)"
     r"(?P<verb>cream|juice|zest|toast|water|sugar|honey|ice|ham|season|top|butter|oil|flour)\s+"
@@ -84,16 +87,17 @@ class Sentence:
 
 def sentences_of(steps: Iterable[str]) -> tuple[Sentence, ...]:
     """Return the sentences of the steps, of as much as is read."""
-    found = []
-    for number, step in enumerate(steps, start=1):
-        if number > MOST_STEPS:
-            break
-        for part in _SENTENCES.split(" ".join(step[:_MOST_LETTERS].split())):
-            if part.strip():
-                found.append(
-                    Sentence(step=number, text=part, advice=_NO_COOKING.search(part) is not None)
-                )
+    found: list[Sentence] = []
+    left = _MOST_LETTERS
+    for number, step in enumerate(itertools.islice(steps, MOST_STEPS), start=1):
+        text, left = step[:left], max(0, left - len(step))
+        parts = _SENTENCES.split(" ".join(text.split()))
+        found.extend(_sentence(number, part) for part in parts if part.strip())
     return tuple(found)
+
+
+def _sentence(step: int, text: str) -> Sentence:
+    return Sentence(step=step, text=text, advice=_NO_COOKING.search(text) is not None)
 
 
 def mentions_in(

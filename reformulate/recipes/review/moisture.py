@@ -24,17 +24,22 @@ _LONG_HEAT: Final = re.compile(
 )
 _ANY_HEAT: Final = re.compile(
     r"oven|\bheat|\bhot\b|\bwarm|\bmelt|\btoast|\bpan\b|\bskillet|\bhob\b|\bstove|\bmicrowave|\bsteam"
-    r"|\bpoach|\bblanch|\bchar\b|\bcharred|\bsear|\bsmoke the\b|\bdehydrat|\bgrill|\bbarbecue|\bflame|\bslow cook"
-    r"|\bstrain|\bdrain|\bsqueeze|\bpress\b|\bhung\b|\bhang\b",
+    r"|\bpoach|\bblanch|\bchar\b|\bcharred|\bsear|\bsmoke the\b|\bdehydrat|\bgrill|\bbarbecue"
+    r"|\bflame|\bslow cook"
+    r"|\bstrain|\bdrain|\bsqueeze|\bpress(?:ed)? (?:out|dry)\b|\bhung\b|\bhang\b",
     re.IGNORECASE,
 )
-_COVERED: Final = re.compile(r"\bslow[ -]cooker|\bcover(?:ed)? (?:and|with|tightly)|\blid\b", re.IGNORECASE)
+_COVERED: Final = re.compile(
+    r"\bslow[ -]cooker|\bcover(?:ed)? (?:and|with|tightly)|\blid\b", re.IGNORECASE
+)
 _TIME: Final = re.compile(
     r"(?<![\d.])(\d{1,3}(?:\.\d)?)(?:\s*(?:-|–|to|or)\s*(\d{1,3}(?:\.\d)?))?\s*(minutes?|mins?|hours?|hrs?|h)\b",
     re.IGNORECASE,
 )
 _HALF: Final = re.compile(r"\b(?:half an|an|one) hour\b", re.IGNORECASE)
-_SMALL: Final = re.compile(r"\b(?:egg|potato|bean|chickpea|lentil|pasta|rice|crouton|chips?|nut)s?\b")
+_SMALL: Final = re.compile(
+    r"\b(?:egg|potato|bean|chickpea|lentil|pasta|rice|crouton|chips?|nut)s?\b"
+)
 """What is cooked by itself, in water or dry, before it goes in."""
 
 
@@ -91,6 +96,7 @@ def _none_stated(step: int, minutes: float) -> Finding:
         confidence=0.5,
         gravity=0.3,
         fix=Fix(
-            words=f"Write {_USUAL_LOSS:g} % lost, as is usual", apply=SetMoisture(percent=_USUAL_LOSS)
+            words=f"Write {_USUAL_LOSS:g} % lost, as is usual",
+            apply=SetMoisture(percent=_USUAL_LOSS),
         ),
     )

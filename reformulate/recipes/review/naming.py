@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from reformulate.recipes.reading.word_sets import word_set
 from reformulate.recipes.review.collective import groups_of, lines_meant
 from reformulate.recipes.review.context import Context, LineSeen
 from reformulate.recipes.review.mentions import Mention, Sentence, mentions_in, sentences_of
@@ -27,17 +28,29 @@ Names = Sequence[tuple[Phrase, ...]]
 """What each line of the recipe may be called."""
 
 _KINDS_OF: Final = frozenset(
-    {"extract", "juice", "zest", "heart", "powder", "flake", "seed", "puree", "syrup", "leaf", "root"}
+    {
+        "extract",
+        "juice",
+        "zest",
+        "heart",
+        "powder",
+        "flake",
+        "seed",
+        "puree",
+        "syrup",
+        "leaf",
+        "root",
+    }
 )
 """Foods named so go by what they are made of: vanilla extract is the vanilla."""
 _PARTS: Final = frozenset({"yolk", "white", "juice", "zest", "peel", "rind", "green"})
 """What a food has in it, that steps name by itself."""
-_AMBIGUOUS: Final = frozenset(
+_AMBIGUOUS: Final = word_set(
     """
     toast preserve stout port wrap chip mince baking dessert spirit scotch ice chuck date dripping meat
     savory mace water rye swiss ranch sprout pate cracker bread dressing jelly crumb roll pearl drink
     ale gin
-    """.split()
+    """
 )
 """Single words that steps use for other things than an ingredient."""
 
@@ -120,7 +133,9 @@ def _is_listed(mention: Mention, lines: Sequence[LineSeen], names: Names) -> boo
         seen = lines[number]
         if seen.food.key in mention.keys or seen.food.group in groups_of(mention.words):
             return True
-        if mention.words == PEPPER and PEPPERS not in names[number][0]:
+        if mention.words == PEPPER:
+            if PEPPERS in names[number][0]:
+                return True
             continue
         ends = {name[-1] for name in names[number]}
         if ends & ({mention.words[-1]} | _KINDS_OF) or mention.words[-1] in _PARTS:
@@ -128,12 +143,8 @@ def _is_listed(mention: Mention, lines: Sequence[LineSeen], names: Names) -> boo
     return False
 
 
-def _unlisted(
-    mentions: Sequence[Mention], context: Context, names: Names
-) -> list[Mention]:
-    beside = frozenset(
-        word for text in context.recipe.serve_with for word in phrase_of(text)
-    )
+def _unlisted(mentions: Sequence[Mention], context: Context, names: Names) -> list[Mention]:
+    beside = frozenset(word for text in context.recipe.serve_with for word in phrase_of(text))
     found: dict[Phrase, Mention] = {}
     for mention in mentions:
         if mention.aside or not mention.keys or mention.words in found:

@@ -61,7 +61,7 @@ def _in_line(seen: LineSeen, context: Context) -> Iterator[Finding]:
         yield Finding(
             kind=Kind.OIL,
             where=seen.line.id,
-            what=f"More {name} is used than {seen.line.written}, and what is more is not counted.",
+            what=f"The line uses more {name} than {seen.line.written}, and what is more is not counted.",
             why=f"{_a_spoon(context, energy)} Write all of it as an amount.",
             confidence=0.85 if likely else 0.5,
             gravity=0.5 if likely else 0.25,

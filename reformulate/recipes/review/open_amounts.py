@@ -9,6 +9,7 @@ from reformulate.recipes.review.context import LineSeen
 
 _MORE: Final = re.compile(
     r"\b(?:plus|and|with)\s+(?:a\s+(?:little|bit|touch)\s+|some\s+)?(?:more|extra)\b"
+    r"(?![ -]?(?:virgin|light|lean|large|firm|sharp|mature|fine|dry))"
     r"|\b(?:more|extra)\b[^,;.]{0,20}\b(?:if|as)\s+(?:needed|required|necessary|desired|you like)\b"
     r"|\b(?:more|extra)\s+(?:to\s+(?:taste|serve|drizzle|finish|fry|coat)|for\s+\w+ing)\b",
     re.IGNORECASE,
@@ -18,7 +19,7 @@ _TO_THE_COOK: Final = re.compile(
     re.IGNORECASE,
 )
 _MORE_OF: Final = re.compile(
-    r"\b(?:more|extra|additional)\s+(?:[^\W\d_]+\s+){0,2}?(?P<food>oil|butter|salt)\b"
+    r"\b(?:more|extra|additional)\s+(?!virgin|light)(?:[^\W\d_]+\s+){0,2}?(?P<food>oil|butter|salt)\b"
     r"|\b(?P<other>oil|butter|salt)\b[^,.;]{0,15}\b(?:as|if)\s+(?:needed|required|necessary)\b",
     re.IGNORECASE,
 )
@@ -47,5 +48,7 @@ def without_open_words(prep: str) -> str:
     ('melted', '')
     """
     parts = [part.strip() for part in re.split(r"[,;]", prep)]
-    kept = [part for part in parts if part and not _MORE.search(part) and not _TO_THE_COOK.search(part)]
+    kept = [
+        part for part in parts if part and not _MORE.search(part) and not _TO_THE_COOK.search(part)
+    ]
     return prep if len(kept) == len(parts) else ", ".join(kept)

@@ -15,12 +15,13 @@ from reformulate.recipes.matching.forms import says
 from reformulate.recipes.matching.idle_words import IDLE
 from reformulate.recipes.matching.words import words_of
 from reformulate.recipes.reading import ReadLine
+from reformulate.recipes.reading.word_sets import word_set
 
 Phrase = tuple[str, ...]
 
-BREAKS: Final = frozenset(
+BREAKS: Final = word_set(
     "and or with of in into on onto to from for by as at the a an without plus until then over "
-    "about each n per".split()
+    "about each n per"
 )
 """Words that part two foods, though they say nothing of a food."""
 
@@ -34,12 +35,13 @@ PEPPER: Final[Phrase] = ("pepper",)
 _VEGETABLE: Final = re.compile(
     r"\b(?:peppers|(?<=roasted )pepper|(?<=bell )pepper|(?<=sweet )pepper|(?<=green )pepper"
     r"|(?<=yellow )pepper|(?<=orange )pepper|(?<=red )pepper|(?<=serrano )pepper"
-    r"|(?<=banana )pepper|pepper(?= (?:strips?|sticks?|slices|wedges|rings|halves)\b))\b(?![ -]+(?:flakes?|powder|sauce|jelly|mill|grinder))",
+    r"|(?<=banana )pepper|pepper(?= (?:strips?|sticks?|slices|wedges|rings|halves)\b))\b"
+    r"(?![ -]+(?:flakes?|powder|sauce|jelly|mill|grinder))",
     re.IGNORECASE,
 )
 _APART: Final = {"egg-white": ("egg", "white")}
 """One word elsewhere, two here: an egg has a white."""
-_NO_NAME: Final = frozenset(
+_NO_NAME: Final = word_set(
     """
     light regular red green white black yellow orange brown blue dark gold sweet hot sour bitter flesh
     curd herb spice leaf seed kernel powder sauce paste juice zest peel rind oil-packed shell stone
@@ -47,7 +49,7 @@ _NO_NAME: Final = frozenset(
     english french italian spanish greek american mexican danish belgian asian thai soft hard firm
     melting grating brined ripened blend type bought liquid canned flake melt spread dip
     salad cooking table topping whipped cup lump round crumb stick powder
-    """.split()
+    """
 )
 """Words of names that alone do not tell which food is meant."""
 
@@ -71,7 +73,11 @@ def plain_words(text: str) -> list[str]:
     What is said about cut, size, praise or form is left out.
     """
     # The vegetable is told from the spice before plurals are gone.
-    told = [part for word in words_of(_VEGETABLE.sub(PEPPERS, text)) for part in _APART.get(word, (word,))]
+    told = [
+        part
+        for word in words_of(_VEGETABLE.sub(PEPPERS, text))
+        for part in _APART.get(word, (word,))
+    ]
     kept = [word for word in told if word != "peppers" and (word in _KEPT_WORDS or not _idle(word))]
     return [word for i, word in enumerate(kept) if i == 0 or word != kept[i - 1]]
 

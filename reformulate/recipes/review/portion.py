@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from reformulate.recipes.reading.word_sets import word_set
 from reformulate.recipes.review.context import Context
 from reformulate.recipes.review.fixes import SetServings
 from reformulate.recipes.review.values import Finding, Fix, Kind
@@ -21,9 +22,9 @@ _FAR: Final = 1.6
 """Beyond either end by this factor a finding is sure [1]."""
 _USUAL: Final = 2 * REFERENCE
 """A generous portion, which a fix makes [g]."""
-_DIPS: Final = frozenset(
+_DIPS: Final = word_set(
     "dip dips spread spreads hummus houmous salsa guacamole tzatziki pesto tapenade pâté pate rillettes "
-    "queso cheese ganoush baba muhammara labneh raita chutney relish mousse".split()
+    "queso cheese ganoush baba muhammara labneh raita chutney relish mousse"
 )
 
 

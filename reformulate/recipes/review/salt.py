@@ -86,7 +86,9 @@ def _in_line(seen: LineSeen, context: Context) -> Iterator[Finding]:
     name = seen.food.name.partition(",")[0].lower()
     column = INDEX["sodium_mg"]
     a_serving = seen.grams * float(context.batch.ingredients[seen.number].per_gram[column])
-    counted = f"{seen.line.written}, {a_serving / context.recipe.servings:.0f} mg of sodium a serving"
+    counted = (
+        f"{seen.line.written}, {a_serving / context.recipe.servings:.0f} mg of sodium a serving"
+    )
     if leaves_more(seen):
         yield Finding(
             kind=Kind.SALT,

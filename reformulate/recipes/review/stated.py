@@ -51,8 +51,13 @@ class Stated:
 
     @property
     def has_count(self) -> bool:
-        """Whether it counts pieces, which differ in size, or packs."""
-        return any(kind_of(term.unit) in (Kind.COUNT, Kind.PACK) for term in self.amount.terms)
+        """Whether it counts pieces, which differ in size."""
+        return any(kind_of(term.unit) is Kind.COUNT for term in self.amount.terms)
+
+    @property
+    def has_pack(self) -> bool:
+        """Whether it counts packs."""
+        return any(kind_of(term.unit) is Kind.PACK for term in self.amount.terms)
 
     @property
     def is_unsized_pack(self) -> bool:
@@ -75,9 +80,17 @@ def stated_amounts(seen: LineSeen, measures: MeasureSystem) -> tuple[Stated, ...
     return tuple(sorted(found, key=lambda one: one.is_metric))
 
 
-def stated(
-    amount: Amount, written: str, seen: LineSeen, measures: MeasureSystem
-) -> Stated | None:
+def pack_sizes(seen: LineSeen, measures: MeasureSystem) -> tuple[Stated, ...]:
+    """Return the sizes that a line names for one pack: 15 oz and 425 g."""
+    if seen.source is None or seen.source.pack is None:
+        return ()
+    sizes = [stated(one, written, seen, measures) for one, written in _parts(seen.source.pack.text)]
+    return tuple(
+        one for one in sizes if one is not None and (one.is_mass or one.volume is not None)
+    )
+
+
+def stated(amount: Amount, written: str, seen: LineSeen, measures: MeasureSystem) -> Stated | None:
     """Return an amount with the grams that it may mean; None where the food has no weight for it."""
     prep = " ".join(filter(None, (seen.line.prep, seen.source.prep if seen.source else "")))
     try:
@@ -113,8 +126,6 @@ def _written_amounts(seen: LineSeen) -> Iterator[tuple[Amount, str]]:
     if source.more is not None:
         for bracket in _IN_BRACKETS.findall(source.more.text):
             yield from _parts(bracket)
-    if source.pack is not None:
-        yield from _packs(source.amount, source.pack.text)
 
 
 def _parts(text: str) -> Iterator[tuple[Amount, str]]:
@@ -130,20 +141,6 @@ def _read(text: str) -> Iterator[tuple[Amount, str]]:
     amount = parsed(_ABOUT.sub("", text).strip())
     if amount is not None:
         yield amount, text.strip()
-
-
-def _packs(amount: str, sizes: str) -> Iterator[tuple[Amount, str]]:
-    """Yield as many packs of each size that is named: 15 oz and 425 g."""
-    whole = parsed(amount)
-    if whole is None or len(whole.terms) != 1 or whole.terms[0].size is None:
-        return
-    for size, written in _parts(sizes):
-        if len(size.terms) == 1 and kind_of(size.terms[0].unit) in (Kind.MASS, Kind.VOLUME):
-            pack = whole.terms[0]
-            packs = Term(
-                quantity=pack.quantity, unit=pack.unit, qualifier=pack.qualifier, size=size.terms[0]
-            )
-            yield Amount((packs,)), written
 
 
 def _span(

@@ -10,7 +10,6 @@ from __future__ import annotations
 from typing import Final
 
 from reformulate.foods import Food
-from reformulate.measures.words import Kind, kind_of
 from reformulate.recipes.review.stated import Stated
 
 EXACT: Final = 0.06
@@ -27,9 +26,20 @@ PACKS: Final = 0.15
 """Of packs and their drained weights [fraction]."""
 
 _LOOSE_GROUPS: Final = frozenset(
-    {"Cheese", "Vegetables", "Herbs and spices", "Flours and thickeners", "Nuts and seeds", "Fruit",
-     "Beans and lentils", "Meat and poultry", "Fish and shellfish", "Salt and leavening",
-     "Pickles and olives", "Bread, crackers and chips"}
+    {
+        "Cheese",
+        "Vegetables",
+        "Herbs and spices",
+        "Flours and thickeners",
+        "Nuts and seeds",
+        "Fruit",
+        "Beans and lentils",
+        "Meat and poultry",
+        "Fish and shellfish",
+        "Salt and leavening",
+        "Pickles and olives",
+        "Bread, crackers and chips",
+    }
 )
 _LEAF_DENSITY: Final = 0.3
 """Below this a cup holds leaves [g/mL]."""
@@ -39,16 +49,18 @@ _POURED_DENSITY: Final = (0.85, 1.6)
 
 def tolerance(one: Stated, other: Stated, food: Food) -> float:
     """Return how far two amounts may lie apart [fraction], upward; downward by the same factor."""
-    if any(kind_of(term.unit) is Kind.PACK for term in (*one.amount.terms, *other.amount.terms)):
+    if one.has_pack or other.has_pack:
         return PACKS
     if one.has_count or other.has_count:
         return PIECES
     if (one.volume is None) == (other.volume is None):
         return EXACT
     by_volume = one if one.volume is not None else other
-    if not by_volume.volume:
-        return LOOSE
-    density = by_volume.usual / by_volume.volume
+    return _of_volume(by_volume, food)
+
+
+def _of_volume(by_volume: Stated, food: Food) -> float:
+    density = by_volume.usual / by_volume.volume if by_volume.volume else 0.0
     if density < _LEAF_DENSITY:
         return LEAFY
     if food.group in _LOOSE_GROUPS and not _is_poured(food):

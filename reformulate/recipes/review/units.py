@@ -11,6 +11,7 @@ from reformulate.measures import Amount, parse_amount, weigh
 from reformulate.measures.amount import Term
 from reformulate.measures.words import UNITS, kind_of
 from reformulate.measures.words import Kind as UnitKind
+from reformulate.recipes.reading.word_sets import word_set
 from reformulate.recipes.review.collective import is_salt
 from reformulate.recipes.review.context import Context, LineSeen, parsed
 from reformulate.recipes.review.fixes import SetAmount
@@ -26,28 +27,43 @@ _SPICE_SHARE: Final = 0.03
 _BIG: Final = frozenset({"cup", "pint", "quart", "gallon", "l", "dl"})
 _TINY: Final = frozenset({"tsp", "pinch", "dash", "smidgen", "drop"})
 _PINCHES: Final = frozenset({"pinch", "dash", "smidgen"})
+_BY_THE_SACK: Final = frozenset({"lb", "kg", "l", "gallon", "quart"})
+_STRONG: Final = word_set("chile horseradish wasabi flakes dried ginger garlic nori")
 _VOLUMES: Final = frozenset({"ml", "cl", "dl", "l", "fl oz"})
 
-_ONLY: Final[dict[str, tuple[str, ...]]] = {
-    "clove": ("garlic", "clove"),
-    "sprig": ("thyme", "rosemary", "dill", "mint", "parsley", "basil", "cilantro", "oregano", "sage",
-              "tarragon", "marjoram", "chervil", "watercress", "savory", "fennel"),
-    "rib": ("celery", "chard", "rhubarb", "kale", "cabbage", "fennel", "pork", "beef"),
-    "stalk": ("celery", "chard", "rhubarb", "lemongrass", "scallion", "asparagus", "leek", "broccoli",
-              "fennel", "kale"),
-    "floret": ("broccoli", "cauliflower"),
-    "spear": ("asparagus", "pickle", "broccoli", "cucumber", "pineapple", "chicory", "carrot"),
-    "ear": ("corn",),
-    "drop": ("extract", "sauce", "juice", "oil", "vinegar", "syrup", "liquid", "water", "sriracha"),
-    "link": ("sausage", "chorizo", "frankfurter"),
-    "stick": ("butter", "margarine", "celery", "carrot", "cinnamon", "crab", "pretzel", "breadstick",
-              "mozzarella", "pepperoni", "celeriac", "vegetable oil spread", "lard", "jicama"),
+_ONLY: Final = {
+    unit: word_set(words)
+    for unit, words in {
+        "clove": "garlic clove",
+        "sprig": "thyme rosemary dill mint parsley basil cilantro oregano sage tarragon marjoram chervil "
+        "watercress savory fennel",
+        "rib": "celery chard rhubarb kale cabbage fennel pork beef",
+        "stalk": "celery chard rhubarb lemongrass scallion asparagus leek broccoli fennel kale",
+        "floret": "broccoli cauliflower",
+        "spear": "asparagus pickle broccoli cucumber pineapple chicory carrot",
+        "ear": "corn",
+        "drop": "extract sauce juice oil vinegar syrup liquid water sriracha",
+        "link": "sausage chorizo frankfurter",
+        "stick": "butter margarine celery carrot cinnamon crab pretzel breadstick mozzarella pepperoni "
+        "celeriac lard jicama spread",
+    }.items()
 }
 """Units that belong to some foods only, by words of their names."""
 
-_SOLID_COUNTS: Final = frozenset(
+_SPELT: Final = {
+    "tsp": "teaspoons",
+    "tbsp": "tablespoons",
+    "ml": "millilitres",
+    "cl": "centilitres",
+    "dl": "decilitres",
+    "l": "litres",
+    "fl oz": "fluid ounces",
+    "lb": "pounds",
+    "kg": "kilograms",
+}
+_SOLID_COUNTS: Final = word_set(
     "slice head bulb bunch leaf stalk rib spear floret fillet strip wedge ear pod root ring link loaf roll "
-    "sprig clove cracker".split()
+    "sprig clove cracker"
 )
 """Counts of what is neither poured nor spooned nor a powder."""
 
@@ -76,56 +92,57 @@ def _terms(seen: LineSeen) -> tuple[Term, ...]:
 
 def _misfit(term: Term, seen: LineSeen, context: Context) -> tuple[str, float] | None:
     """Say what does not fit, and how surely; None where the unit fits."""
-    food, unit = seen.food, term.unit
-    how = handled(food)
-    name = food.name.lower()
-    kind = kind_of(unit)
+    unit, how = term.unit, handled(seen.food)
     if unit == "mg":
         return "Milligrams are no kitchen measure", 0.9
-    if kind in (UnitKind.COUNT, UnitKind.PACK):
-        # The food's own measures decide: a leaf of gelatin, a slice of cream cheese.
-        if any(measure.unit == unit for measure in food.measures):
-            return None
-        if unit in _ONLY:
-            return None if any(word in name for word in _ONLY[unit]) else (_not_in(unit), 0.9)
-        soft = how in (Handled.POURED, Handled.SPOONED, Handled.POWDER, Handled.FLOUR)
-        return (_not_in(unit), 0.9) if unit in _SOLID_COUNTS and soft else None
-    if how is Handled.POWDER:
-        return _misfit_of_powder(unit, seen, context)
-    if how is Handled.FRESH_HERB and unit in ("lb", "kg", "l", "gallon", "quart"):
-        return _not_in(unit), 0.7
-    if how is Handled.PIECES and (unit in _TINY or unit in _VOLUMES):
-        return _not_in(unit), 0.8
-    if unit in _PINCHES and how in (Handled.SPOONED, Handled.SMALL) and _is_no_seasoning(seen):
-        return _not_in(unit), 0.7
-    return None
+    if kind_of(unit) in (UnitKind.COUNT, UnitKind.PACK):
+        sure = 0.9 if _is_odd_count(unit, how, seen) else 0.0
+    elif how is Handled.POWDER:
+        sure = _odd_for_powder(unit, seen, context)
+    elif how is Handled.FRESH_HERB:
+        sure = 0.7 if unit in _BY_THE_SACK else 0.0
+    elif how is Handled.PIECES:
+        sure = 0.8 if unit in _TINY or unit in _VOLUMES else 0.0
+    else:
+        sure = 0.7 if unit in _PINCHES and _is_no_seasoning(seen, how) else 0.0
+    return (_not_in(unit), sure) if sure else None
 
 
-def _misfit_of_powder(unit: str, seen: LineSeen, context: Context) -> tuple[str, float] | None:
-    share = seen.grams / context.total_grams if context.total_grams > 0 else 0.0
+def _is_odd_count(unit: str, how: Handled, seen: LineSeen) -> bool:
+    # The food's own measures decide: a leaf of gelatin, a slice of cream cheese.
+    if any(measure.unit == unit for measure in seen.food.measures):
+        return False
+    if unit in _ONLY:
+        return not any(word in seen.food.name.lower() for word in _ONLY[unit])
+    soft = (Handled.POURED, Handled.SPOONED, Handled.POWDER, Handled.FLOUR)
+    return unit in _SOLID_COUNTS and how in soft
+
+
+def _odd_for_powder(unit: str, seen: LineSeen, context: Context) -> float:
+    """Return how surely a powder is not measured so [fraction]."""
     heavy = unit in ("lb", "kg")
     if not heavy and unit not in _BIG:
-        return None
+        return 0.0
     if seen.food.group == "Salt and leavening" or "extract" in seen.food.name.lower():
-        return _not_in(unit), 0.95
-    if heavy or share > _SPICE_SHARE:
-        return _not_in(unit), 0.85
-    return _not_in(unit), 0.5
+        return 0.95
+    share = seen.grams / context.total_grams if context.total_grams > 0 else 0.0
+    return 0.85 if heavy or share > _SPICE_SHARE else 0.5
 
 
-def _is_no_seasoning(seen: LineSeen) -> bool:
+def _is_no_seasoning(seen: LineSeen, how: Handled) -> bool:
+    """Whether a pinch of it makes no difference."""
+    if how not in (Handled.SPOONED, Handled.SMALL):
+        return False
     if seen.food.group in ("Dairy", "Plant bases", "Mayonnaise and dressings"):
         return True
+    name = seen.food.name.lower()
     return seen.food.group in ("Vegetables", "Fruit", "Beans and lentils") and not any(
-        word in seen.food.name.lower()
-        for word in ("chile", "horseradish", "wasabi", "flakes", "dried", "ginger", "garlic", "nori")
+        word in name for word in _STRONG
     )
 
 
 def _not_in(unit: str) -> str:
-    plural = {"tsp": "teaspoons", "tbsp": "tablespoons", "ml": "millilitres", "l": "litres", "lb": "pounds",
-              "kg": "kilograms", "cl": "centilitres", "dl": "decilitres", "fl oz": "fluid ounces"}
-    return f"This is not measured in {plural.get(unit, UNITS[unit].plural)}"
+    return f"This is not measured in {_SPELT.get(unit, UNITS[unit].plural)}"
 
 
 def _too_salty(seen: LineSeen, terms: tuple[Term, ...], context: Context) -> Iterator[Finding]:
@@ -171,7 +188,9 @@ def _fix(seen: LineSeen, term: Term, terms: tuple[Term, ...], context: Context) 
         return _in_unit(seen, terms, "tsp", context)
     if term.unit == "mg":
         return _in_unit(seen, terms, "g", context)
-    return _in_unit(seen, terms, "cup", context) if kind_of(term.unit) is not UnitKind.PACK else None
+    return (
+        _in_unit(seen, terms, "cup", context) if kind_of(term.unit) is not UnitKind.PACK else None
+    )
 
 
 def _in_unit(seen: LineSeen, terms: tuple[Term, ...], unit: str, context: Context) -> Fix | None:
@@ -180,7 +199,9 @@ def _in_unit(seen: LineSeen, terms: tuple[Term, ...], unit: str, context: Contex
         return None
     amount = str(Amount((replace(terms[0], unit=unit, qualifier="", size=None),)))
     try:
-        grams = weigh(parse_amount(amount), seen.food.measures, context.system, seen.line.prep).grams
+        grams = weigh(
+            parse_amount(amount), seen.food.measures, context.system, seen.line.prep
+        ).grams
     except BadInput:
         return None
     return Fix(

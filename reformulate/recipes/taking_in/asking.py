@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from reformulate.foods import FoodTable
@@ -25,7 +26,16 @@ def open_questions(intake: Intake) -> tuple[Question, ...]:
     """
     found = [*intake.questions, *(one for line in intake.lines for one in line.questions)]
     return tuple(
-        sorted(found, key=lambda one: (-one.consequence, one.line, _ORDER.index(one.topic)))
+        sorted(
+            found,
+            key=lambda one: (
+                one.topic is not Topic.SERVINGS,
+                one.topic is Topic.TITLE,
+                -one.consequence,
+                one.line,
+                _ORDER.index(one.topic),
+            ),
+        )
     )
 
 
@@ -56,53 +66,53 @@ def _servings_on_offer(grams: float) -> Iterator[Choice]:
             yield Choice(words=f"{count:g}", detail=detail, servings=float(count))
 
 
-def questions_about(
-    line: IntakeLine,
-    place: int,
-    share: float,
-    amounts: Sequence[Choice],
-    foods: FoodTable,
-) -> tuple[Question, ...]:
-    """Return what is open about one line.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asking:
+    """A line, weighed, and what is known for asking about it."""
 
-    Parameters
-    ----------
-    line : IntakeLine
-        Weighed.
-    place : int
-        Its place among the intake's lines.
-    share : float
-        What hangs on it [1].
-    amounts : sequence of Choice
-        Amounts on offer for it.
-    foods : FoodTable
-        What its food is chosen from.
-    """
-    if line.skipped:
+    line: IntakeLine
+    place: int
+    """Its place among the intake's lines."""
+    offers: tuple[Choice, ...]
+    """Amounts on offer for it."""
+    share: float
+    """What hangs on the line [1]."""
+    food_share: float = 0.0
+    """What may be wrong if its food is taken without asking [1]."""
+    foods: FoodTable
+    """What its food is chosen from."""
+
+
+def questions_about(asking: Asking) -> tuple[Question, ...]:
+    """Return what is open about one line."""
+    if asking.line.skipped:
         return ()
-    asked = (
-        _about_the_line(line, place, share),
-        _about_food(line, place, share, foods),
-        _about_amount(line, place, share, amounts),
-    )
+    asked = (_about_the_line(asking), _about_food(asking), _about_amount(asking))
     return tuple(one for one in asked if one is not None)
 
 
-def _about_the_line(line: IntakeLine, place: int, share: float) -> Question | None:
+def is_food_open(line: IntakeLine) -> bool:
+    """Whether a person has to say which food a line means."""
+    return Topic.FOOD not in line.settled and not (line.food and line.match.sure)
+
+
+def _about_the_line(asking: Asking) -> Question | None:
+    line = asking.line
     asks = [ask for ask in own_asks(line.read) if ask.about is About.LINE]
     if not asks or Topic.LINE in line.settled:
         return None
     return Question(
         topic=Topic.LINE,
         words=asks[0].question,
-        line=place,
-        consequence=share,
+        line=asking.place,
+        consequence=asking.share,
         choices=(Choice(words="Yes, keep it", keeps=True), leave_out(line)),
     )
 
 
-def _about_food(line: IntakeLine, place: int, share: float, foods: FoodTable) -> Question | None:
-    if Topic.FOOD in line.settled or (line.food and line.match.sure):
+def _about_food(asking: Asking) -> Question | None:
+    line = asking.line
+    if not is_food_open(line):
         return None
     written = f"“{line.written}”"
     if line.part or line.read.also:
@@ -111,35 +121,33 @@ def _about_food(line: IntakeLine, place: int, share: float, foods: FoodTable) ->
         topic=Topic.FOOD,
         words=f"Which food is {written}?" if line.food else f"Which food is nearest to {written}?",
         why=line.match.why,
-        line=place,
-        consequence=share,
-        choices=(*foods_on_offer(line, foods), leave_out(line)),
+        line=asking.place,
+        consequence=asking.food_share,
+        choices=(*foods_on_offer(line, asking.foods, near_only=True), leave_out(line)),
     )
 
 
-def _about_amount(
-    line: IntakeLine, place: int, share: float, amounts: Sequence[Choice]
-) -> Question | None:
+def _about_amount(asking: Asking) -> Question | None:
+    line = asking.line
     asks = [ask for ask in own_asks(line.read) if ask.about in (About.AMOUNT, About.SIZE)]
     if Topic.AMOUNT in line.settled:
         asks = []
-    told = bool(line.food) and (Topic.FOOD in line.settled or line.match.sure)
-    cannot_be_weighed = bool(line.amount) and told and line.grams is None
-    if not line.amount or asks:
+    if asks:
         # What is asked last is the most telling: "How many cans?" after "How much?"
-        words = asks[-1].question if asks else f"How much {line.name}?"
-    elif cannot_be_weighed:
+        words = asks[-1].question
+    elif not line.amount:
+        words = f"How much {line.name}?"
+    elif line.food and not is_food_open(line) and line.grams is None:
         words = f"How much is {line.amount} of {line.name}?"
     else:
         return None
-    offers = tuple(amounts)
     out = leave_out(line)
     return Question(
         topic=Topic.AMOUNT,
         words=words,
-        line=place,
-        consequence=share,
-        choices=(out, *offers) if is_beside(line) else (*offers, out),
+        line=asking.place,
+        consequence=asking.share,
+        choices=(out, *asking.offers) if is_beside(line) else (*asking.offers, out),
     )
 
 

@@ -24,6 +24,8 @@ SALTY: Final = 20_000.0
 """From this much sodium a food is salt, whatever it is called [mg per 100 g]."""
 
 _MOST_FOODS: Final = 4
+_FAR: Final = 30.0
+"""A food this much behind the best one only shares a word with the line [points]."""
 _MOST_AMOUNTS: Final = 3
 _PACKS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     "us": {"can": ("15 oz", "28 oz"), "pack": ("8 oz", "16 oz"), "jar": ("12 oz", "16 oz")},
@@ -45,11 +47,19 @@ def leave_out(line: IntakeLine) -> Choice:
     return Choice(words="Leave it out", leaves_out=True)
 
 
-def foods_on_offer(line: IntakeLine, foods: FoodTable) -> tuple[Choice, ...]:
-    """Return the foods a line may mean, likeliest first, then those it names as alternatives."""
+def foods_on_offer(
+    line: IntakeLine, foods: FoodTable, *, near_only: bool = False
+) -> tuple[Choice, ...]:
+    """Return the foods a line may mean, likeliest first, then those it names as alternatives.
+
+    With ``near_only`` those are left out that share hardly a word with the line.
+    """
+    ranked = line.match.ranked[:_MOST_FOODS]
+    if near_only:
+        ranked = tuple(one for one in ranked if one.score >= ranked[0].score - _FAR) or ranked
     found = [
         Choice(words=foods.food(one.food).name, detail=energy_words(foods, one.food), food=one.food)
-        for one in line.match.ranked[:_MOST_FOODS]
+        for one in ranked
         if one.food in foods
     ]
     for other in line.read.alternatives if line.part == 0 else ():

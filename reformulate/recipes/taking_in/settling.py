@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from reformulate.recipes.taking_in.asking import questions_about, whole_questions
+from reformulate.recipes.taking_in.asking import (
+    Asking,
+    is_food_open,
+    questions_about,
+    whole_questions,
+)
 from reformulate.recipes.taking_in.offers import amounts_on_offer, is_salt, salt_wanted
 from reformulate.recipes.taking_in.roles import guess_roles
-from reformulate.recipes.taking_in.values import Choice, Intake, IntakeLine
-from reformulate.recipes.taking_in.weighing import UNTOLD, consequences, is_beside, weighed
+from reformulate.recipes.taking_in.values import Choice, Intake, IntakeLine, Topic
+from reformulate.recipes.taking_in.weighing import (
+    UNTOLD,
+    is_beside,
+    share_of_food,
+    share_of_line,
+    weighed,
+    whole_of,
+)
 
 
 def settle(intake: Intake) -> Intake:
@@ -26,20 +38,22 @@ def settle(intake: Intake) -> Intake:
     salted = sum(salt_wanted(foods, line.food, grams) for line, grams in unsalted if line.food)
     offers = [_offers(intake, line, rest, salted) for line in lines]
     likely = [_likely(line, offer, intake) for line, offer in zip(lines, offers, strict=True)]
-    shares = consequences(lines, likely, foods)
-    roles = _roles(intake, lines)
-    settled = tuple(
-        replace(
-            line,
-            role=role,
-            said=_said(line),
-            questions=questions_about(line, place, float(share), offer, foods),
+    whole = whole_of(lines, likely, foods)
+    settled = []
+    for place, (line, role) in enumerate(zip(lines, _roles(intake, lines), strict=True)):
+        asking = Asking(
+            line=line,
+            place=place,
+            offers=offers[place],
+            share=share_of_line(line, likely[place], foods, whole),
+            foods=foods,
         )
-        for place, (line, role, share, offer) in enumerate(
-            zip(lines, roles, shares, offers, strict=True)
-        )
-    )
-    return replace(intake, lines=settled, questions=whole_questions(intake, rest))
+        if is_food_open(line):
+            at_stake = share_of_food(line, likely[place], foods, system, whole)
+            asking = replace(asking, food_share=at_stake)
+        questions = questions_about(asking)
+        settled.append(replace(line, role=role, said=_said(line), questions=questions))
+    return replace(intake, lines=tuple(settled), questions=whole_questions(intake, rest))
 
 
 def _offers(intake: Intake, line: IntakeLine, rest: float, salted: float) -> tuple[Choice, ...]:
@@ -81,6 +95,9 @@ def _said(line: IntakeLine) -> tuple[str, ...]:
     for remark in read.remarks if line.part == 0 else ():
         shorter = remark.removeprefix("The line leaves a choice: ")
         said.append(shorter[0].upper() + shorter[1:])
+    other = read.other.amount if read.other else ""
+    if Topic.AMOUNT not in line.settled and line.amount != read.amount and line.amount == other:
+        said.append(f"The {other} beside it is used.")
     if read.optional and not line.skipped:
         said.append("It is optional; it is counted here.")
     if line.skipped:

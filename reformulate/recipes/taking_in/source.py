@@ -37,7 +37,7 @@ class Source:
     """Ingredient lines and the headings among them."""
     steps: tuple[str, ...]
     claims: tuple[tuple[str, float], ...] = ()
-    """Nutrients per serving as the source prints them: key and value in our unit, unchecked."""
+    """Nutrients per serving as the source prints them: key and value [our unit], unchecked."""
     notes: tuple[str, ...] = ()
     """What was mended, guessed, left out or not understood, in plain words."""
     text: str = ""

@@ -121,7 +121,7 @@ class Intake:
     lines: tuple[IntakeLine, ...]
     steps: tuple[str, ...] = ()
     claims: tuple[tuple[str, float], ...] = ()
-    """Nutrients per serving as the source prints them: key and value in our unit, unchecked."""
+    """Nutrients per serving as the source prints them: key and value [our unit], unchecked."""
     notes: tuple[str, ...] = ()
     """What was left out, mended or guessed, in plain words."""
     title_given: bool = False
