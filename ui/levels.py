@@ -86,7 +86,8 @@ class Levels:
             Reach(nutrient=self.nutrient, per=self.per, low=self.reach_low, high=self.reach_high),
             finer=self._finer,
         )
-        return f"reach {low} – {high}"
+        any_swaps = " with any swaps" if self.answer.brief.max_swaps is not None else ""
+        return f"reach{any_swaps} {low} – {high}"
 
     @property
     def goal_notes(self) -> str:

@@ -96,7 +96,8 @@ class Engine:
     def __init__(self, program: LinearProgram) -> None:
         self._highs: Any = _QuietHighs()  # type: ignore[no-untyped-call]
         self._set(USUAL)
-        self._highs.passModel(_as_highs(program))
+        if self._highs.passModel(_as_highs(program)) == highspy.HighsStatus.kError:
+            raise SolverStopped("The solver refused the program: a coefficient is out of range.")
         self._columns = np.arange(len(program.columns), dtype=np.int32)
 
     def set_row_limits(self, rows: IntArray, lower: FloatArray, upper: FloatArray) -> None:

@@ -30,6 +30,6 @@ IDLE: Final = word_set("""
     bulb sprig bunch handful pinch dash piece leaf leafy floret kernel fillet content quick
     approximately unbleached bleached enriched unwaxed untreated pasteurized pasteurised
     tail brushed virgin day fluid nonpareil
-    peppers undrained
+    peppers undrained plu x glug splash dollop knob
 """)
 """In the form that `words_of` gives: singular, phrases in one word."""
