@@ -24,6 +24,7 @@ class ConflictReason(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
+        self._optimum: object = None
         self._words = muted_label("", small=True, name="conflict")
         self._words.setWordWrap(True)
         self._ways = QHBoxLayout()
@@ -42,6 +43,9 @@ class ConflictReason(QWidget):
 
     def _on_answer(self) -> None:
         answer = self._session.answer
+        if answer is not None and answer.optimum is self._optimum:
+            return  # the same brief, now in measured amounts
+        self._optimum = answer.optimum if answer is not None else None
         if answer is not None and answer.status is Status.CONFLICT:
             # What is shown belongs to the brief before; it stays in place, but cannot be pressed.
             self.setEnabled(False)

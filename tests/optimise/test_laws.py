@@ -142,15 +142,15 @@ def test_a_larger_batch_of_the_same_dish_has_the_same_answer(case: Case, factor:
 
 @given(cases())
 def test_starting_from_the_answer_nothing_is_left_to_do(case: Case) -> None:
-    assume(not any(swap.allowed for swap in case.brief.swaps))
-    found = answer(case.recipe, case.brief)
+    brief = replace(case.brief, swaps=())
+    found = answer(case.recipe, brief)
     assume((found.exact > 1e-3).all())
     lines: list[Line] = [
         replace(line, grams=float(mass))
         for line, mass in zip(case.recipe.lines, found.exact, strict=True)
     ]
-    goals = tuple(goal for goal in case.brief.goals if goal.per.value != "original")
+    goals = tuple(goal for goal in brief.goals if goal.per.value != "original")
     done = answer(
-        replace(case.recipe, lines=tuple(lines)), replace(case.brief, goals=goals, holds=())
+        replace(case.recipe, lines=tuple(lines)), replace(brief, goals=goals, holds=())
     )
     np.testing.assert_allclose(done.exact, found.exact, rtol=1e-6, atol=1e-6)
