@@ -150,7 +150,5 @@ def test_starting_from_the_answer_nothing_is_left_to_do(case: Case) -> None:
         for line, mass in zip(case.recipe.lines, found.exact, strict=True)
     ]
     goals = tuple(goal for goal in brief.goals if goal.per.value != "original")
-    done = answer(
-        replace(case.recipe, lines=tuple(lines)), replace(brief, goals=goals, holds=())
-    )
+    done = answer(replace(case.recipe, lines=tuple(lines)), replace(brief, goals=goals, holds=()))
     np.testing.assert_allclose(done.exact, found.exact, rtol=1e-6, atol=1e-6)
