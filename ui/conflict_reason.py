@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from reformulate import Status, WayOut
 from ui.session import Session
@@ -27,8 +27,8 @@ class ConflictReason(QWidget):
         self._optimum: object = None
         self._words = muted_label("", small=True, name="conflict")
         self._words.setWordWrap(True)
-        self._ways = QHBoxLayout()
-        self._ways.setSpacing(6)
+        self._ways = QVBoxLayout()  # long buttons in one row would widen the window
+        self._ways.setSpacing(3)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(4)
@@ -67,16 +67,25 @@ class ConflictReason(QWidget):
             if button:
                 button.hide()
                 button.deleteLater()
-        for way in found.ways_out[:MOST_WAYS]:
+        for way in sorted(found.ways_out, key=_order)[:MOST_WAYS]:
             button = tool_button(f"way out {way.words}", way.words[:1].upper() + way.words[1:])
             button.setToolTip("Change this one wish, and everything else can be kept")
             button.setProperty("way", True)
             button.clicked.connect(partial(self._take, way))
-            self._ways.addWidget(button)
-        self._ways.addStretch(1)
+            self._ways.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
         self.setEnabled(True)
         self.show()
         restyle(self._words)
 
     def _take(self, way: WayOut, _checked: bool = False) -> None:
         self._session.edit_brief(lambda _brief: way.brief, f"Way out: {way.words}")
+
+
+def _order(way: WayOut) -> int:
+    """Order ways out as a cook thinks of them: goals, swaps, what holds the dish, single lines."""
+    member = way.member
+    if member.goal is not None:
+        return 0
+    if member.max_swaps is not None:
+        return 1
+    return 3 if member.line is not None else 2

@@ -153,6 +153,8 @@ def spoons(system: MeasureSystem) -> Iterator[Rung]:
         return
     eighth, quarter, half = Fraction(1, 8), Fraction(1, 4), Fraction(1, 2)
     yield Rung(parts=((eighth, "tsp"),), scoops=1)
+    for spoon in (quarter, half, Fraction(1)):
+        yield Rung(parts=((spoon + eighth, "tsp"),), scoops=2)
     most = tbsp / tsp - 1e-9
     for number in _steps((quarter, 10)):
         if number >= most:

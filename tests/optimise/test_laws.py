@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from reformulate import Goal, Line, LineHold, Recipe, Status
@@ -140,11 +140,12 @@ def test_a_larger_batch_of_the_same_dish_has_the_same_answer(case: Case, factor:
     np.testing.assert_allclose(more.exact, factor * one.exact, rtol=1e-6, atol=1e-5)
 
 
+@settings(suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 @given(cases())
 def test_starting_from_the_answer_nothing_is_left_to_do(case: Case) -> None:
     brief = replace(case.brief, swaps=())
     found = answer(case.recipe, brief)
-    assume((found.exact > 1e-3).all())
+    assume(found.status is Status.OPTIMAL and (found.exact > 1e-3).all())
     lines: list[Line] = [
         replace(line, grams=float(mass))
         for line, mass in zip(case.recipe.lines, found.exact, strict=True)

@@ -122,6 +122,17 @@ def test_the_whole_table_is_searched_and_the_best_stand_first(person: Person) ->
         timeout=20_000,
     )
     assert "no other food can do better" in person.label("swaps sentence")
+    # The best is chosen, so that the table shows it and not the row looked at before.
+    current = view.table.currentIndex().row()
+    assert table(view).row(current).swap.food == result.found[0].food.key
+
+
+def test_every_column_that_needs_it_says_what_it_means(person: Person) -> None:
+    model = table(open_swaps(person, "walnut"))
+    titles = [model.headerData(c, Qt.Orientation.Horizontal) for c in range(model.columnCount())]
+    role = Qt.ItemDataRole.ToolTipRole
+    for title in ("Allow", "Pin", "Changes", "Taste", "Cost"):
+        assert model.headerData(titles.index(title), Qt.Orientation.Horizontal, role)
 
 
 def test_most_swaps_can_be_limited(person: Person) -> None:
