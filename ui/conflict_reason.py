@@ -7,9 +7,10 @@ from functools import partial
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from reformulate import Status, WayOut
+from reformulate import Conflict, Status, WayOut
 from ui.session import Session
 from ui.widgets import muted_label, restyle, tool_button
+from ui.work import Worker
 
 REST = 150
 """The handle has to rest this long [ms]; while it moves, sentence and sliders say enough."""
@@ -38,6 +39,8 @@ class ConflictReason(QWidget):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST)
         self._rest.timeout.connect(self._work_out)
+        self._worker = Worker(self)
+        self._worker.done.connect(self._show)
         session.answer_changed.connect(self._on_answer)
         self.hide()
 
@@ -46,6 +49,7 @@ class ConflictReason(QWidget):
         if answer is not None and answer.optimum is self._optimum:
             return  # the same brief, now in measured amounts
         self._optimum = answer.optimum if answer is not None else None
+        self._worker.cancel()
         if answer is not None and answer.status is Status.CONFLICT:
             # What is shown belongs to the brief before; it stays in place, but cannot be pressed.
             self.setEnabled(False)
@@ -55,8 +59,10 @@ class ConflictReason(QWidget):
             self.hide()
 
     def _work_out(self) -> None:
-        found = self._session.conflict()
-        if found is None:
+        self._worker.start(self._session.answers.work_on_conflict())
+
+    def _show(self, found: object) -> None:
+        if not isinstance(found, Conflict):
             self.hide()
             return
         self._words.setText(

@@ -61,7 +61,7 @@ class GoalsPanel(QWidget):
         if tuple(self.cards) != keys:
             self._rebuild(keys)
         for key, card in self.cards.items():
-            card.show_levels(levels_of(answer, key, self._session.headroom_grams(key)))
+            card.show_levels(levels_of(answer, key, self._session.answers.headroom.get(key)))
         self._per.setText(
             "per 100 g ⇄" if brief.shown_per is Per.HUNDRED_GRAMS else "per serving ⇄"
         )

@@ -265,7 +265,6 @@ class MainWindow(QMainWindow):
             recipe = document.recipe
             return replace(document, recipe=replace(recipe, lines=(*recipe.lines, line)))
 
-        self._session.take_food(line.food)
         self._session.edit(add, f"Add {line.food}")
 
     def allow_swap(self, line_id: str) -> None:
@@ -279,7 +278,6 @@ class MainWindow(QMainWindow):
         dialog.search.field.setFocus()
 
     def _on_swap_chosen(self, swap: Swap) -> None:
-        self._session.take_food(swap.food)
         self._session.edit_brief(
             lambda brief: replace(brief, swaps=(*brief.swaps, swap)), f"Allow {swap.food}"
         )

@@ -248,7 +248,7 @@ class RecipePage(QWidget):
         self._session.edit_brief(lambda brief: replace(brief, manner=manner), "Change manner")
 
     def _show_measured(self) -> None:
-        on = self._session.measured_wanted
+        on = self._session.answers.measured_wanted
         self._measured.setText("measured ⇄" if on else "exact ⇄")
         self._measured.setToolTip(
             "Amounts a cook can measure, chosen together so that every must holds for them; "
@@ -258,7 +258,7 @@ class RecipePage(QWidget):
         )
 
     def _change_measured(self) -> None:
-        self._session.want_measured(on=not self._session.measured_wanted)
+        self._session.want_measured(on=not self._session.answers.measured_wanted)
 
     def _edit_recipe(self, edit: Callable[[Recipe], Recipe], text: str) -> None:
         def change(document: Document) -> Document:

@@ -17,64 +17,46 @@ from reformulate import (
     BadInput,
     Batch,
     Brief,
-    Conflict,
     Document,
     FoodStore,
     FoodTable,
     Holder,
     MeasureSystem,
-    Optimiser,
     OwnFood,
     Problem,
     Recipe,
     RecipeSet,
-    ReformulateError,
     SetLock,
-    Stopped,
     chain_problems,
     digest,
     document_name,
     drop_draft,
-    find_conflict,
     food_from_recipe,
-    goal_problems,
-    headroom_costs,
-    measured_answer,
     own_key,
-    own_table,
-    price_problems,
-    priced,
     read_draft,
-    read_own_foods,
     read_set,
     remember_matches,
     starting_brief,
+    taken_names,
     unread_keys,
-    weigh_recipe,
     write_document,
     write_draft,
-    write_own_food,
 )
+from ui.answers import Answers
+from ui.foods_at_hand import FoodsAtHand
 from ui.undo import ReplaceDocument
-from ui.work import Progress, Work, Worker
+from ui.work import Work
 
 logger = logging.getLogger(__name__)
 
 Edit = Callable[[Document], Document]
-
-MEASURE_DELAY = 60
-"""After this long at rest the measured answer is worked out [ms]: it stands within 150 ms of rest."""
 
 DRAFT_DELAY = 800
 """After this long at rest unsaved work is kept beside the recipe [ms]."""
 
 
 class Session(QObject):
-    """Holds the open set, the recipe on screen and its answer; every change goes through ``edit``.
-
-    The answer is worked out at once on each change: a live move takes a few milliseconds, less
-    than a frame, so the window never shows one brief beside another's answer.
-    """
+    """Holds the open set and the recipe on screen; every change goes through ``edit``."""
 
     set_changed = Signal()
     """Another set is open, or the set has another recipe."""
@@ -91,37 +73,24 @@ class Session(QObject):
         self, foods: FoodTable, parent: QObject | None = None, store: FoodStore | None = None
     ) -> None:
         super().__init__(parent)
-        self.foods = foods
-        self.store = store
-        self._table = foods
+        self._at_hand = FoodsAtHand(foods, store)
+        self.answers = Answers(self._at_hand, self)
+        self.answers.followed.connect(self.answer_changed)
+        self.answers.failed.connect(
+            lambda words: self.notice.emit(f"Amounts to measure were not found. {words}")
+        )
         self.undo_stack = QUndoStack(self)
-        self.own_foods: tuple[OwnFood, ...] = ()
-        self.answer: Answer | None = None
-        self.measured_wanted = True
-        self.problems: tuple[Problem, ...] = ()
-        self._headroom: dict[str, float] = {}
         self.recipe_set: RecipeSet | None = None
         self._documents: tuple[Document, ...] = ()
         self._saved: tuple[Document, ...] = ()
         self._digests: dict[Path, str] = {}
         self._current = 0
-        self._batch: Batch | None = None
-        self._optimiser: Optimiser | None = None
         self._lock: SetLock | None = None
         self._owns_drafts = True
         self._drafts = QTimer(self)
         self._drafts.setSingleShot(True)
         self._drafts.setInterval(DRAFT_DELAY)
         self._drafts.timeout.connect(self.keep_drafts)
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(MEASURE_DELAY)
-        self._rest.timeout.connect(self._measure)
-        self._measurer = Worker(self)
-        self._measurer.done.connect(self._on_measured)
-        self._measurer.failed.connect(
-            lambda words: self.notice.emit(f"Amounts to measure were not found. {words}")
-        )
 
     # What is open
 
@@ -141,9 +110,34 @@ class Session(QObject):
         return self._documents[self._current] if self._documents else None
 
     @property
+    def answer(self) -> Answer | None:
+        """The answer on screen, or None while there is none."""
+        return self.answers.answer
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Why there is no answer."""
+        return self.answers.problems
+
+    @property
     def batch(self) -> Batch | None:
         """The recipe on screen, weighed; None while it cannot be."""
-        return self._batch
+        return self.answers.batch
+
+    @property
+    def foods(self) -> FoodTable:
+        """The foods at hand."""
+        return self._at_hand.table
+
+    @property
+    def own_foods(self) -> tuple[OwnFood, ...]:
+        """The set's own foods."""
+        return self._at_hand.own
+
+    @property
+    def store(self) -> FoodStore | None:
+        """The user's imported foods; None where they cannot be had."""
+        return self._at_hand.store
 
     @property
     def system(self) -> MeasureSystem:
@@ -164,7 +158,7 @@ class Session(QObject):
         holder = self._lock.acquire()
         self._owns_drafts = holder is None
         self.recipe_set = opened
-        self._gather_foods(opened)
+        wrong = self._at_hand.open(folder, opened.prices, self.system)
         self._documents = self._saved = opened.documents
         self._digests = {document.path: digest(document.path) for document in opened.documents}
         self._current = 0
@@ -175,31 +169,12 @@ class Session(QObject):
         unread = [
             problem for document in opened.documents for problem in unread_keys(document.path)
         ]
-        wrong = price_problems(self.foods, opened.prices, self.system)
         recipes = {document.path.name: document.recipe for document in opened.documents}
         chains = chain_problems(recipes, self.own_foods)
         words = " ".join([*restored, *(str(problem) for problem in (*unread, *wrong, *chains))])
         if words:
             self.notice.emit(words)
         return holder
-
-    def _gather_foods(self, opened: RecipeSet) -> None:
-        """Bring together the table, and what the set's recipes need of the imported foods."""
-        foods, store = self._table, self.store
-        try:
-            self.own_foods = read_own_foods(opened.folder)
-        except BadInput as error:
-            self.own_foods = ()
-            self.notice.emit(f"Own foods could not be read. {error}")
-        if self.own_foods:
-            foods = foods.merged(own_table(self.own_foods))
-        if store is not None:
-            keys = {line.food for d in opened.documents for line in d.recipe.lines}
-            keys |= {swap.food for d in opened.documents for swap in d.brief.swaps}
-            missing = sorted(key for key in keys if key not in foods and key in store)
-            if missing:
-                foods = foods.merged(store.table(missing))
-        self.foods = priced(foods, opened.prices, self.system)
 
     def add_own_food(self, food: OwnFood) -> None:
         """Keep a food of the user's own in the set, and have it at hand.
@@ -211,12 +186,13 @@ class Session(QObject):
         """
         if self.recipe_set is None:
             return
-        write_own_food(self.recipe_set.folder, food)
-        self.own_foods = (*(own for own in self.own_foods if own.key != food.key), food)
-        self._gather_foods(self.recipe_set)
-        self._batch = None
-        self._optimiser = None
-        self._update_answer()
+        self._at_hand.keep_own(self.recipe_set.folder, food)
+        self.show_answer_anew()
+
+    def show_answer_anew(self) -> None:
+        """Answer the recipe on screen from the ground up: foods have changed."""
+        self.answers.start_over(self.system)
+        self.answers.update(self.document)
         self.answer_changed.emit()
 
     def recipe_as_food(self) -> OwnFood | None:
@@ -227,7 +203,7 @@ class Session(QObject):
         BadInput
             If a dish would contain itself, or the file of own foods cannot be written.
         """
-        document, batch = self.document, self._batch
+        document, batch = self.document, self.batch
         if document is None or batch is None:
             return None
         made = [own for own in self.own_foods if own.recipe == document.path.name]
@@ -246,14 +222,12 @@ class Session(QObject):
 
     def take_food(self, key: str) -> None:
         """Bring an imported food to the foods at hand; what is at hand already stays."""
-        if key not in self.foods and self.store is not None and key in self.store:
-            self.foods = self.foods.merged(self.store.table([key]))
+        self._at_hand.take([key])
 
     def close_set(self) -> None:
         """Give the set back; unsaved work is kept as drafts, as far as that can be."""
         self.keep_drafts()
-        self._rest.stop()
-        self._measurer.cancel()
+        self.answers.stop()
         self._documents = self._saved = ()
         if self._lock:
             self._lock.release()
@@ -272,7 +246,7 @@ class Session(QObject):
         opened = self.recipe_set
         if opened is None:
             raise BadInput(Problem("", "No set is open.", "Open a set first."))
-        path = opened.folder / document_name(recipe.title, _names_in(opened.folder))
+        path = opened.folder / document_name(recipe.title, taken_names(opened.folder))
         document = Document(path=path, recipe=recipe, brief=starting_brief(recipe))
         write_document(document, expected_digest="")
         self._documents = (*self._documents, document)
@@ -294,39 +268,20 @@ class Session(QObject):
     def show_document(self, index: int) -> None:
         """Put another recipe of the set on screen."""
         self._current = index
-        self._batch = None
-        self._optimiser = None
-        self._update_answer()
+        self.answers.start_over(self.system)
+        self.answers.update(self.document)
         self.current_changed.emit()
         self.answer_changed.emit()
 
-    def answering(self, index: int) -> Work:
+    def work_on(self, index: int) -> Work:
         """Return the work that answers any recipe of the set as it would be shown."""
-        document, foods, system = self._documents[index], self.foods, self.system
-        measured = self.measured_wanted
+        return self.answers.work_on(self._documents[index])
 
-        def work(progress: Progress) -> object:
-            try:
-                batch = weigh_recipe(document.recipe, foods, system)
-                answer = Optimiser(batch, document.brief, foods).answer(document.brief, reach=False)
-                return measured_answer(answer, system, progress) if measured else answer
-            except Stopped:
-                raise
-            except ReformulateError:
-                return None
-
-        return work
-
-    def conflict(self) -> Conflict | None:
-        """Return why the brief on screen cannot be met, or None where it can."""
-        document = self.document
-        if self._batch is None or document is None:
-            return None
-        try:
-            return find_conflict(self._batch, document.brief, self.foods)
-        except ReformulateError as error:
-            logger.info("no reason found for the conflict: %s", error)
-            return None
+    def want_measured(self, *, on: bool) -> None:
+        """Show amounts a cook can measure, or the optimum in grams."""
+        self.answers.measured_wanted = on
+        self.answers.update(self.document)
+        self.answer_changed.emit()
 
     # Changing it
 
@@ -344,7 +299,7 @@ class Session(QObject):
             if after == before:
                 return True
             if not self.problems:
-                self._check(after)
+                self.answers.check(after)
         except BadInput as error:
             self.refused.emit(error)
             return False
@@ -370,7 +325,7 @@ class Session(QObject):
         if index != self._current:
             self.show_document(index)
             return
-        self._update_answer()
+        self.answers.update(document)
         self.answer_changed.emit()
 
     # Keeping it
@@ -437,73 +392,3 @@ class Session(QObject):
             return []
         titles = ", ".join(restored)
         return [f"Unsaved work on {titles} was restored. Undo returns to the saved file."]
-
-    # Working it out
-
-    def _check(self, document: Document) -> None:
-        """Raise BadInput if a document cannot be answered; keep what was built for it."""
-        before = self.document
-        batch = self._batch
-        if batch is None or before is None or before.recipe != document.recipe:
-            batch = weigh_recipe(document.recipe, self.foods, self.system)
-        if self._optimiser is None or not self._optimiser.fits(batch, document.brief):
-            self._optimiser = Optimiser(batch, document.brief, self.foods)
-        problems = tuple(goal_problems(document.brief))
-        if problems:
-            raise BadInput(problems)
-        self._batch = batch
-
-    def headroom_grams(self, nutrient: str) -> float | None:
-        """Return how much more the headroom of a goal moves [g]; None where it has none."""
-        return self._headroom.get(nutrient)
-
-    def want_measured(self, *, on: bool) -> None:
-        """Show amounts a cook can measure, or the optimum in grams."""
-        self.measured_wanted = on
-        self._update_answer()
-        self.answer_changed.emit()
-
-    def _measure(self) -> None:
-        """Work out the measured answer off this thread; the exact one stands until it comes."""
-        answer = self.answer
-        if answer is None or answer.measured is not None:
-            return
-        self._measurer.start(partial(measured_answer, answer, self.system))
-
-    def _on_measured(self, result: object) -> None:
-        if isinstance(result, Answer) and self.answer and result.optimum is self.answer.optimum:
-            self.answer = result
-            self.answer_changed.emit()
-
-    def _update_answer(self) -> None:
-        self.answer, self.problems = None, ()
-        self._measurer.cancel()
-        if self.measured_wanted:
-            self._rest.start()
-        document = self.document
-        if document is None:
-            return
-        try:
-            if self._batch is None or self._batch.recipe != document.recipe:
-                self._batch = weigh_recipe(document.recipe, self.foods, self.system)
-            if self._optimiser is None or not self._optimiser.fits(self._batch, document.brief):
-                self._optimiser = Optimiser(self._batch, document.brief, self.foods)
-            self.answer = self._optimiser.answer(document.brief)
-            self._headroom = {
-                cost.goal.nutrient: cost.grams
-                for cost in headroom_costs(self._batch, document.brief, self.foods)
-            }
-        except BadInput as error:
-            self.problems = error.problems
-        except ReformulateError as error:
-            self.problems = (Problem("", str(error), "Change a goal or a hold and try again."),)
-
-
-def _names_in(folder: Path) -> set[str]:
-    """Return the names a new recipe's file must not have: those of files and of unsaved work."""
-    try:
-        names = {entry.name for entry in folder.iterdir()}
-    except OSError:
-        return set()  # writing says what is wrong with the folder
-    drafts = {name[1:] for name in names if name.startswith(".")}
-    return names | {name.replace(".draft.toml", ".toml") for name in drafts}

@@ -85,7 +85,7 @@ class RecipeList(QAbstractListModel):
         waiting = [row for row in range(self.rowCount()) if row not in self._summaries]
         if waiting:
             self._row = waiting[0]
-            self._worker.start(self._session.answering(self._row))
+            self._worker.start(self._session.work_on(self._row))
 
     def _on_done(self, answer: object) -> None:
         if self._row not in self._summaries and self._row < self.rowCount():

@@ -3,7 +3,7 @@
 from reformulate.sets.demo import demo_source, working_copy
 from reformulate.sets.documents import BrokenFile, Document, RecipeSet
 from reformulate.sets.drafts import draft_is_newer, drop_draft, read_draft, write_draft
-from reformulate.sets.folders import exchanges_of, measures_of, prices_of, read_set
+from reformulate.sets.folders import exchanges_of, measures_of, prices_of, read_set, taken_names
 from reformulate.sets.lock import Holder, SetLock
 from reformulate.sets.own_foods import read_own_foods
 from reformulate.sets.own_foods_writing import remove_own_food, write_own_food, write_own_foods
@@ -28,6 +28,7 @@ __all__ = [
     "read_own_foods",
     "read_set",
     "remove_own_food",
+    "taken_names",
     "unread_keys",
     "working_copy",
     "write_document",

@@ -103,6 +103,19 @@ def measures_of(path: Path) -> str:
     return DEFAULT_MEASURES if found is None else found.measures
 
 
+def taken_names(folder: Path) -> set[str]:
+    """Return the names a new recipe's file must not have: those of files and of unsaved work.
+
+    Empty where the folder cannot be listed: writing says what is wrong with it.
+    """
+    try:
+        names = {entry.name for entry in Path(folder).iterdir()}
+    except OSError:
+        return set()
+    drafts = {name[1:] for name in names if name.startswith(".")}
+    return names | {name.replace(".draft.toml", ".toml") for name in drafts}
+
+
 def _recipe_names(folder: Path) -> list[str]:
     try:
         names = [

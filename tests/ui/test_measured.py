@@ -64,7 +64,7 @@ def test_one_press_turns_to_exact_grams_and_back(person: Person) -> None:
     answer = person.session.answer
     assert answer is not None
     assert answer.measured is None
-    assert not person.session._measurer.busy
+    assert not person.session.answers.measurer.busy
     person.click("measured")
     measured(person)
 
@@ -73,7 +73,7 @@ def test_a_stale_result_never_overwrites_a_newer_answer(person: Person) -> None:
     person.choose("spinach")
     old = measured(person)
     person.drag("energy_kcal", [145, 141])
-    person.session._on_measured(old)
+    person.session.answers.take_measured(old)
     answer = person.session.answer
     assert answer is not None
     assert answer.optimum is not old.optimum

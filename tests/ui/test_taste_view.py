@@ -127,4 +127,4 @@ def test_headroom_keeps_inside_and_says_what_it_moves(person: Person) -> None:
     assert answer
     result = next(r for r in answer.goals if r.goal.nutrient == "energy_kcal")
     assert result.level <= 145 * 0.95 + 1e-6
-    assert "5 % headroom moves" in person.label("reach energy_kcal")
+    person.qtbot.waitUntil(lambda: "5 % headroom moves" in person.label("reach energy_kcal"))
