@@ -7,7 +7,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
@@ -41,3 +41,11 @@ class BadInput(ReformulateError):  # noqa: N818 - named for what the user did, a
 
 class FileProblem(BadInput):
     """A file could not be read or written; nothing was changed."""
+
+
+def shortened(problems: Sequence[Problem], where: str, most: int) -> tuple[Problem, ...]:
+    """Return the first problems [``most``], and how many more there are in the file ``where``."""
+    more = len(problems) - most
+    if more <= 0:
+        return tuple(problems)
+    return (*problems[:most], Problem(where, f"There are {more} more problems.", ""))

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+KJ_PER_KCAL: Final = 4.184
+"""By definition of the thermochemical calorie [kJ/kcal]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Nutrient:

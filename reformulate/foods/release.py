@@ -8,18 +8,19 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Final
 
 import numpy as np
 
-from reformulate.errors import BadInput, FileProblem, Problem
+from reformulate.errors import BadInput, FileProblem, Problem, shortened
 from reformulate.foods.nutrients import NUTRIENTS
+from reformulate.foods.plain_text import sentence_case
 from reformulate.foods.release_measures import household_measures
 from reformulate.foods.table import Food, FoodTable
 
-# Columns by their published names, in the order of the ASCII form; None where we use no figure.
-_COLUMNS: dict[str, str | None] = {
+COLUMNS: Final[Mapping[str, str | None]] = {
     "NDB_No": None,
     "Shrt_Desc": None,
     "Water_(g)": "water_g",
@@ -74,6 +75,8 @@ _COLUMNS: dict[str, str | None] = {
     "GmWt_Desc2": None,
     "Refuse_Pct": None,
 }
+"""Our nutrient of each column, by its published name and in the order of the ASCII form; None where
+we use no figure."""
 _LAYOUT = (
     "Choose the abbreviated file of the Standard Reference: comma-separated with a line of "
     "column names, or the original ASCII file with ^ between the fields."
@@ -110,7 +113,7 @@ def read_release(path: Path | str) -> FoodTable:
     if not any(line.strip() for line in lines):
         raise FileProblem(Problem(where=str(path), what="The file is empty.", fix=_LAYOUT))
     in_ascii = lines[0].startswith("~")
-    columns = list(_COLUMNS) if in_ascii else _columns(path, lines[0])
+    columns = list(COLUMNS) if in_ascii else _columns(path, lines[0])
     rows = _caret_rows(lines) if in_ascii else _comma_rows(lines)
     return _table(path, columns, rows)
 
@@ -134,20 +137,20 @@ def _text(path: Path) -> str:
 
 def _columns(path: Path, header: str) -> list[str]:
     """Name the columns of the comma form as published; one that we do not know keeps its name."""
-    by_letters = {_letters(name): name for name in _COLUMNS}
+    by_letters = {letters(name): name for name in COLUMNS}
     found = next(csv.reader([header]))
-    columns = [by_letters.get(_letters(name), name) for name in found]
-    missing = [name for name in _COLUMNS if name not in columns]
+    columns = [by_letters.get(letters(name), name) for name in found]
+    missing = [name for name in COLUMNS if name not in columns]
     if missing:
         what = f"Expected the column names of the abbreviated file; missing {', '.join(missing)}."
-        if len(missing) == len(_COLUMNS):
+        if len(missing) == len(COLUMNS):
             what = f"Found “{header[:60]}”, expected column names that start with NDB_No."
         raise BadInput(Problem(where=f"{path}, line 1", what=what, fix=_LAYOUT))
     return columns
 
 
-def _letters(name: str) -> str:
-    """Spellings of a column name differ in brackets, blanks and the micro sign only."""
+def letters(name: str) -> str:
+    """Return what all spellings of a column name share: not its brackets, blanks or micro sign."""
     return re.sub(r"[^a-z0-9+]", "", name.lower().replace("µ", "u").replace("μ", "u"))
 
 
@@ -178,7 +181,7 @@ def _table(path: Path, columns: list[str], rows: Iterable[tuple[int, list[str]]]
             continue
         record = dict(zip(columns, row, strict=True))
         record["NDB_No"] = ndb = record["NDB_No"].strip().zfill(5)
-        faults = [fault for fault in _faults(record) if fault]
+        faults = list(_faults(record))
         if ndb in line_of:
             faults.append(f"NDB_No: found {ndb} again, first on line {line_of[ndb]}.")
         line_of.setdefault(ndb, line)
@@ -188,14 +191,14 @@ def _table(path: Path, columns: list[str], rows: Iterable[tuple[int, list[str]]]
     if not records and not problems:
         problems = [Problem(where=str(path), what="There are no foods in the file.", fix=_LAYOUT)]
     if problems:
-        raise BadInput(_first(problems, path))
+        raise BadInput(shortened(problems, str(path), _MOST_SHOWN))
     return _assembled(records, path.name)
 
 
 def _faults(record: Record) -> Iterator[str]:
     if not re.fullmatch(r"\d{5}", record["NDB_No"]):
         yield f"NDB_No: found “{record['NDB_No']}”, expected up to five digits."
-    numbers = [name for name, key in _COLUMNS.items() if key] + ["GmWt_1", "GmWt_2", "Refuse_Pct"]
+    numbers = [name for name, key in COLUMNS.items() if key] + ["GmWt_1", "GmWt_2", "Refuse_Pct"]
     for name in numbers:
         text = record[name]
         if text and not re.fullmatch(r"\s*\d*\.?\d+(?:[eE]-?\d+)?\s*", text):
@@ -204,16 +207,8 @@ def _faults(record: Record) -> Iterator[str]:
             yield f"{name}: found {text}, expected at most 100."
 
 
-def _first(problems: list[Problem], path: Path) -> list[Problem]:
-    more = len(problems) - _MOST_SHOWN
-    if more <= 0:
-        return problems
-    rest = Problem(where=str(path), what=f"There are {more} more problems.", fix="")
-    return [*problems[:_MOST_SHOWN], rest]
-
-
 def _assembled(records: list[Record], release: str) -> FoodTable:
-    name_of = {key: name for name, key in _COLUMNS.items() if key}
+    name_of = {key: name for name, key in COLUMNS.items() if key}
     names = [name_of.get(nutrient.key) for nutrient in NUTRIENTS]
     texts = [[record[name] if name else "" for name in names] for record in records]
     return FoodTable(
@@ -227,7 +222,7 @@ def _food(record: Record, release: str) -> Food:
     ndb = record["NDB_No"]
     return Food(
         key=f"ndb:{ndb}",
-        name=_sentence_case(record["Shrt_Desc"]),
+        name=sentence_case(record["Shrt_Desc"]),
         group="From a release",
         source=f"NDB {ndb}, {release}",
         ndb=ndb,
@@ -237,8 +232,3 @@ def _food(record: Record, release: str) -> Food:
             source=f"{release}, household weight",
         ),
     )
-
-
-def _sentence_case(name: str) -> str:
-    """``BUTTER,WITH SALT`` as ``Butter, with salt``."""
-    return re.sub(r",\s*", ", ", name.strip()).capitalize()

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from bisect import bisect_left
 from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
+from reformulate.foods.plain_text import folded
 from reformulate.foods.table import Food, FoodTable
 
 _WORD = re.compile(r"[a-z0-9]+")
@@ -56,7 +56,7 @@ def search_foods(table: FoodTable, text: str, limit: int = 20) -> tuple[Food, ..
     index = _index(table)
     rows = set.intersection(*(_beginning_with(index, word) for word in typed))
     if rows:
-        phrase = _folded(text).strip()
+        phrase = folded(text).strip()
         ranked = sorted(rows, key=lambda row: _rank(index, row, typed, phrase))
     else:
         ranked = _nearest(index, typed)
@@ -112,7 +112,7 @@ def _index(table: FoodTable) -> _Index:
 
 
 def _build(table: FoodTable) -> _Index:
-    names = tuple(_folded(food.name) for food in table.foods)
+    names = tuple(folded(food.name) for food in table.foods)
     name_words = tuple(tuple(_WORD.findall(name)) for name in names)
     all_words = tuple(
         frozenset([*words, *_words_of(f"{food.key} {' '.join(food.words)}")])
@@ -133,10 +133,4 @@ def _build(table: FoodTable) -> _Index:
 
 
 def _words_of(text: str) -> list[str]:
-    return _WORD.findall(_folded(text))
-
-
-def _folded(text: str) -> str:
-    """Lower case without accents or apostrophes: "Crème" as "creme", "goat's" as "goats"."""
-    plain = unicodedata.normalize("NFKD", text.casefold().replace("'", "").replace("’", ""))
-    return "".join(letter for letter in plain if not unicodedata.combining(letter))
+    return _WORD.findall(folded(text))

@@ -91,7 +91,7 @@ class FoodTable:
         return iter(self.foods)
 
     def __contains__(self, key: object) -> bool:
-        return isinstance(key, str) and _full(key) in self._rows
+        return isinstance(key, str) and full_key(key) in self._rows
 
     def index(self, key: str) -> int:
         """Return the row of the food ``key`` names.
@@ -106,7 +106,7 @@ class FoodTable:
         BadInput
             No food has that key; the fix names the nearest keys.
         """
-        row = self._rows.get(_full(key))
+        row = self._rows.get(full_key(key))
         if row is None:
             raise BadInput(self._unknown(key))
         return row
@@ -196,6 +196,6 @@ def _rows_of(name: str) -> list[list[str]]:
         return list(rows)
 
 
-def _full(key: str) -> str:
-    """``ndb:1009`` as ``ndb:01009``: spreadsheets drop the leading zero."""
+def full_key(key: str) -> str:
+    """Return a key in full, ``ndb:1009`` as ``ndb:01009``: spreadsheets drop the leading zero."""
     return f"ndb:{key[4:].zfill(5)}" if key.startswith("ndb:") else key

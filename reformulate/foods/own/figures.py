@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from reformulate.foods.nutrients import INDEX, NUTRIENTS, nutrient
+from reformulate.foods.nutrients import INDEX, KJ_PER_KCAL, NUTRIENTS, nutrient
 from reformulate.foods.own.bands import Range, by_last_digit, undone
 from reformulate.foods.own.daily_values import DAILY_VALUES, behind_percent
 from reformulate.foods.own.label_rounding import Rounding, bands_of
@@ -14,9 +14,6 @@ from reformulate.foods.own.stated import GRAMS_PER, Stated
 
 SODIUM_PER_SALT: Final = 400.0
 """Sodium [mg] per declared salt [g]: salt is sodium times 2.5; Regulation (EU) 1169/2011, Annex I."""
-
-KJ_PER_KCAL: Final = 4.184
-"""[kJ/kcal], by definition."""
 
 KJ_PER_KCAL_OF_PARTS: Final = Range(8 / 2, 13 / 3)
 """The same for what energy is counted from, least for fibre, greatest for organic acids [kJ/kcal];

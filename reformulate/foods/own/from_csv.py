@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from reformulate.errors import BadInput, Problem
+from reformulate.errors import BadInput, Problem, shortened
 from reformulate.foods.own.csv_columns import TEXT_COLUMNS, Column, Header, read_header
 from reformulate.foods.own.csv_numbers import decimal_marks, may_be_two, read_cell
 from reformulate.foods.own.csv_text import (
@@ -23,7 +23,7 @@ from reformulate.foods.own.findings import own_food_findings
 from reformulate.foods.own.food import GROUP, OwnFood
 from reformulate.foods.own.keys import own_key
 from reformulate.foods.own.stated import STATABLE, Stated, scaled_exactly
-from reformulate.foods.store.words import clean
+from reformulate.foods.plain_text import clean
 
 MOST_FOODS: Final = 1000
 """Most foods of one table [count]: they are kept in one file that people read."""
@@ -97,7 +97,7 @@ def foods_from_csv_bytes(data: bytes, name: str, taken: Collection[str] = ()) ->
     if not rows and not problems:
         problems.append(Problem(name, "There are no foods below the header.", "Add a row each."))
     if problems:
-        raise BadInput(_first(problems, name))
+        raise BadInput(shortened(problems, name, MOST_SHOWN))
     return TableRead(foods=foods, notes=tuple(_notes(table, header, foods, name)))
 
 
@@ -244,13 +244,6 @@ def _notes(
 
 def _at(name: str, row: Row, problem: Problem) -> Problem:
     return Problem(f"{name}, row {row.number}, {problem.where}", problem.what, problem.fix)
-
-
-def _first(problems: list[Problem], name: str) -> list[Problem]:
-    more = len(problems) - MOST_SHOWN
-    if more <= 0:
-        return problems
-    return [*problems[:MOST_SHOWN], Problem(name, f"There are {more} more problems.", "")]
 
 
 def _short(text: str) -> str:

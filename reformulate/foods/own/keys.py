@@ -7,6 +7,8 @@ import unicodedata
 from collections.abc import Collection
 from typing import Final
 
+from reformulate.foods.plain_text import without_accents
+
 PREFIX: Final = "own:"
 """What every own food's key begins with, and no other food's."""
 
@@ -25,7 +27,7 @@ def own_key(name: str, taken: Collection[str] = ()) -> str:
     >>> own_key("Salsa", {"own:salsa"})
     'own:salsa-2'
     """
-    words = _WORD.findall(_bare(_bare(name[:200]).lower())) or ["food"]
+    words = _WORD.findall(_composed(_composed(name[:200]).lower())) or ["food"]
     base = PREFIX + "-".join(words)[: LONGEST_KEY - 12].strip("-")
     key, number = base, 1
     while key in taken:
@@ -39,8 +41,6 @@ def is_own_key(key: str) -> bool:
     return len(key) <= LONGEST_KEY and key == key.lower() and _KEY.fullmatch(key) is not None
 
 
-def _bare(text: str) -> str:
-    """Return a text without accents, its letters in their plainest form."""
-    parts = unicodedata.normalize("NFKD", text)
-    kept = "".join(letter for letter in parts if not unicodedata.combining(letter))
-    return unicodedata.normalize("NFC", kept)
+def _composed(text: str) -> str:
+    """Return a text without accents, what is left of a letter's parts in one again."""
+    return unicodedata.normalize("NFC", without_accents(text))

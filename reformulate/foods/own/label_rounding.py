@@ -55,13 +55,20 @@ _US_CHOLESTEROL: Final = (_zero("2"), _below("5", "2", "5", closed=True), _neare
 _US_SODIUM: Final = (_zero("5"), _nearest("5", "5", "140", closed=True), _nearest("10", "140"))
 _US_GRAMS: Final = (_zero("0.5"), _below("1", "0.5", "1"), _nearest("1", "0.5"))
 
-# For these only what may be printed as 0 is known; other figures count to their last digit.
-_ONLY_A_TRIFLE: Final = (
-    "magnesium_mg",
-    "phosphorus_mg",
-    "zinc_mg",
+_THREE_FIGURES: Final = (
     "vitamin_a_ug",
+    "folate_ug",
+    "calcium_mg",
+    "phosphorus_mg",
+    "magnesium_mg",
+    "potassium_mg",
+)
+"""Vitamins and minerals that the EU guidance rounds to three significant figures."""
+_TWO_FIGURES: Final = (
+    "iron_mg",
+    "zinc_mg",
     "vitamin_c_mg",
+    "vitamin_d_ug",
     "vitamin_e_mg",
     "vitamin_k_ug",
     "thiamin_mg",
@@ -69,8 +76,8 @@ _ONLY_A_TRIFLE: Final = (
     "niacin_mg",
     "vitamin_b6_mg",
     "vitamin_b12_ug",
-    "folate_ug",
 )
+"""Those that it rounds to two."""
 
 US_LABEL: Final[Mapping[str, Bands]] = MappingProxyType(
     {
@@ -83,26 +90,26 @@ US_LABEL: Final[Mapping[str, Bands]] = MappingProxyType(
         **dict.fromkeys(
             ("carbohydrate_g", "fibre_g", "sugars_g", "added_sugars_g", "protein_g"), _US_GRAMS
         ),
+        # Of most only what may be printed as 0 is known; other figures count to their last digit.
+        **{key: (_zero(_trifle(key)),) for key in (*_TWO_FIGURES, *_THREE_FIGURES)},
         **{key: (_nearest("0.1"), _zero(_trifle(key))) for key in ("vitamin_d_ug", "iron_mg")},
         **{key: (_nearest("10"), _zero(_trifle(key))) for key in ("calcium_mg", "potassium_mg")},
-        **{key: (_zero(_trifle(key)),) for key in _ONLY_A_TRIFLE},
     }
 )
 """Bands by nutrient [unit of the nutrient per serving]."""
 
+
+def _eu_grams(trifle: str) -> Bands:
+    """Up to a trifle 0 or less than it, to 0.1 below 10, to 1 above."""
+    return (
+        _zero(trifle, closed=True),
+        _below(trifle, "0", trifle, closed=True),
+        _nearest("0.1", trifle, "10"),
+        _nearest("1", "10"),
+    )
+
+
 _EU_ENERGY: Final = (_nearest("1"),)
-_EU_GRAMS: Final = (
-    _zero("0.5", closed=True),
-    _below("0.5", "0", "0.5", closed=True),
-    _nearest("0.1", "0.5", "10"),
-    _nearest("1", "10"),
-)
-_EU_FATTY_ACIDS: Final = (
-    _zero("0.1", closed=True),
-    _below("0.1", "0", "0.1", closed=True),
-    _nearest("0.1", "0.1", "10"),
-    _nearest("1", "10"),
-)
 _EU_SALT: Final = (
     _zero("0.0125", closed=True),
     _below("0.01", "0", "0.0125", closed=True),
@@ -122,28 +129,6 @@ def _significant(figures: int) -> Bands:
     return tuple(Band(low=ten, high=10 * ten, step=10 * ten / 10**figures) for ten in tens)
 
 
-_THREE_FIGURES: Final = (
-    "vitamin_a_ug",
-    "folate_ug",
-    "calcium_mg",
-    "phosphorus_mg",
-    "magnesium_mg",
-    "potassium_mg",
-)
-_TWO_FIGURES: Final = (
-    "iron_mg",
-    "zinc_mg",
-    "vitamin_c_mg",
-    "vitamin_d_ug",
-    "vitamin_e_mg",
-    "vitamin_k_ug",
-    "thiamin_mg",
-    "riboflavin_mg",
-    "niacin_mg",
-    "vitamin_b6_mg",
-    "vitamin_b12_ug",
-)
-
 EU_LABEL: Final[Mapping[str, Bands]] = MappingProxyType(
     {
         **dict.fromkeys(("energy_kcal", "energy_kj"), _EU_ENERGY),
@@ -157,9 +142,11 @@ EU_LABEL: Final[Mapping[str, Bands]] = MappingProxyType(
                 "fibre_g",
                 "protein_g",
             ),
-            _EU_GRAMS,
+            _eu_grams("0.5"),
         ),
-        **dict.fromkeys(("saturated_g", "monounsaturated_g", "polyunsaturated_g"), _EU_FATTY_ACIDS),
+        **dict.fromkeys(
+            ("saturated_g", "monounsaturated_g", "polyunsaturated_g"), _eu_grams("0.1")
+        ),
         "salt_g": _EU_SALT,
         "sodium_mg": _EU_SODIUM,
         **dict.fromkeys(_THREE_FIGURES, _significant(3)),

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
-from reformulate.foods.release import _sentence_case as sentence_case
+from reformulate.foods.plain_text import clean, sentence_case
 from reformulate.foods.store.figures import nutrients_of
 from reformulate.foods.store.portions import measures_of, serving_wording
 from reformulate.foods.store.record import (
@@ -17,11 +16,10 @@ from reformulate.foods.store.record import (
     SR_LEGACY,
     SURVEY,
     Record,
-    plausible,
     release_name,
+    usable_figures,
 )
 from reformulate.foods.store.tally import Tally
-from reformulate.foods.store.words import clean
 from reformulate.foods.table import Food
 
 KIND_OF: Final[Mapping[str, str]] = {
@@ -101,12 +99,11 @@ def record_of(found: FdcFood, release: str, tally: Tally) -> Record | None:
         return None
     components, label_note = _completed(found)
     figures, note = nutrients_of(components)
-    figures = plausible(figures, tally, place)
-    if all(map(math.isnan, figures)):
-        tally.skip("There are no figures for it.", place)
+    usable = usable_figures(figures, tally, place)
+    if usable is None:
         return None
     if name.isupper():
-        name = sentence_case(name).strip()
+        name = sentence_case(name)
     brand = clean(found.brand, 60)
     ndb = found.ndb.strip()
     food = Food(
@@ -119,7 +116,7 @@ def record_of(found: FdcFood, release: str, tally: Tally) -> Record | None:
         measures=measures_of(_portions(found), f"FDC {found.fdc_id}, {release}"),
         note=" ".join(part for part in (note, label_note) if part),
     )
-    return Record(kind=found.kind, food=food, figures=figures)
+    return Record(kind=found.kind, food=food, figures=usable)
 
 
 def _completed(found: FdcFood) -> tuple[dict[int, float], str]:

@@ -7,18 +7,16 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from reformulate.errors import BadInput, Problem
+from reformulate.foods.plain_text import clean
 from reformulate.foods.store.download import Download, Part
 from reformulate.foods.store.fdc import KIND_OF, FdcFood, fdc_release, record_of
 from reformulate.foods.store.figures import COMPONENT_OF, COMPONENTS, scale_between
 from reformulate.foods.store.numbers import Identities, identity, number
 from reformulate.foods.store.portions import NO_AMOUNT, wording_of
 from reformulate.foods.store.record import Record
+from reformulate.foods.store.release_reader import ReleaseReader
 from reformulate.foods.store.rows import Layout, RowReader, missing_columns
 from reformulate.foods.store.stage import Stage, Staged
-from reformulate.foods.store.tally import Tally
-from reformulate.foods.store.text import Reading
-from reformulate.foods.store.watch import Watch
-from reformulate.foods.store.words import clean
 
 _LONGEST = 1000  # characters kept of a text until it is cleaned
 _MOST_LOOKED_UP = 20_000  # entries of a table of categories or units; the longest has 700
@@ -67,16 +65,10 @@ def is_fdc_csv(download: Download) -> bool:
 
 
 @dataclass(slots=True, kw_only=True)
-class FdcCsv:
+class FdcCsv(ReleaseReader):
     """Reads one download of comma-separated files."""
 
-    download: Download
     stage: Stage
-    watch: Watch
-    tally: Tally
-    release: str = ""
-    picked: bool = False
-    readings: list[Reading] = field(default_factory=list)
     _foods: Identities = field(default_factory=Identities)
     _categories: dict[str, str] = field(default_factory=dict)
     _units: dict[str, str] = field(default_factory=dict)
@@ -88,15 +80,7 @@ class FdcCsv:
         return tuple(part for part in found if part is not None)
 
     def read(self) -> None:
-        """Put everything on the stage.
-
-        Raises
-        ------
-        BadInput
-            A file is missing, not laid out as it should be, or too much of it is broken.
-        FileProblem
-            A file cannot be read.
-        """
+        """Put everything on the stage; raises as the base says."""
         self._check()
         self.release = self.release or fdc_release(self.download.path)
         self._wanted = {text: (component, 1.0) for text, component in COMPONENT_OF.items()}
@@ -134,9 +118,7 @@ class FdcCsv:
 
     def _each(self, name: str, rows: _Rows) -> None:
         if part := self.download.find(name):
-            reader = RowReader(part, _LAYOUTS[name], self.watch, self.tally)
-            self.readings.append(reader.reading)
-            self.stage.add(rows(reader))
+            self.stage.add(rows(self.rows_of(part, _LAYOUTS[name])))
 
     def _read_nutrients(self, reader: RowReader) -> Iterator[Staged]:
         for line, (text, unit, nbr) in reader.rows():

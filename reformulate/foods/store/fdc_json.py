@@ -10,6 +10,7 @@ from typing import Any
 
 import msgspec
 
+from reformulate.foods.plain_text import clean
 from reformulate.foods.store.download import Download, Part
 from reformulate.foods.store.fdc import KIND_OF, LABEL, FdcFood, fdc_release, record_of
 from reformulate.foods.store.figures import COMPONENT_OF, COMPONENTS, scale_between
@@ -17,10 +18,9 @@ from reformulate.foods.store.json_stream import JsonFoods
 from reformulate.foods.store.numbers import Identities
 from reformulate.foods.store.portions import NO_AMOUNT, wording_of
 from reformulate.foods.store.record import Record
+from reformulate.foods.store.release_reader import ReleaseReader
 from reformulate.foods.store.tally import Faults, Tally
 from reformulate.foods.store.text import Reading
-from reformulate.foods.store.watch import Watch
-from reformulate.foods.store.words import clean
 
 _MOST_ID = 99_999_999
 
@@ -80,16 +80,9 @@ def is_fdc_json(download: Download) -> bool:
 
 
 @dataclass(slots=True, kw_only=True)
-class FdcJson:
+class FdcJson(ReleaseReader):
     """Reads one download of JSON files."""
 
-    download: Download
-    watch: Watch
-    tally: Tally
-    release: str = ""
-    picked: bool = False
-    """Whether the files are picked foods rather than a whole collection; known once read."""
-    readings: list[Reading] = field(default_factory=list)
     _seen: Identities = field(default_factory=Identities)
 
     def parts(self) -> tuple[Part, ...]:

@@ -12,10 +12,8 @@ import struct
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from reformulate.foods.nutrients import INDEX, NUTRIENTS
+from reformulate.foods.nutrients import INDEX, KJ_PER_KCAL, NUTRIENTS
 
-KJ_PER_KCAL: Final = 4.184
-"""Exact, by definition of the thermochemical calorie [kJ/kcal]."""
 UG_VITAMIN_D_PER_IU: Final = 0.025
 """40 IU are 1 µg (common practice, 21 CFR 101.9) [µg/IU]."""
 DFE_PER_FOLIC_ACID: Final = 1.7

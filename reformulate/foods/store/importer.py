@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from contextlib import ExitStack, closing
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Protocol
 
 from reformulate.errors import BadInput, Problem
-from reformulate.foods.store.download import Download, Part, opened_download
+from reformulate.foods.store.download import Download, opened_download
 from reformulate.foods.store.fdc_csv import FdcCsv, is_fdc_csv
 from reformulate.foods.store.fdc_json import FdcJson, is_fdc_json
 from reformulate.foods.store.place import default_store_path
 from reformulate.foods.store.provenance import Imported, SourceFile
 from reformulate.foods.store.reading import sources_of
-from reformulate.foods.store.record import Record
+from reformulate.foods.store.release_reader import ReleaseReader
 from reformulate.foods.store.schema import writing
 from reformulate.foods.store.stage import Stage
 from reformulate.foods.store.standard_reference import StandardReference, is_standard_reference
@@ -36,20 +34,6 @@ _EXPECTED = (
     "NUT_DATA, best with FOOD_DES, FD_GROUP and WEIGHT), or FoodData Central as CSV (food, "
     "food_nutrient and the files beside them) or as JSON."
 )
-
-
-class _Reader(Protocol):
-    """What the three layouts have in common."""
-
-    release: str
-    picked: bool
-    readings: list[Reading]
-
-    def parts(self) -> tuple[Part, ...]: ...
-
-    def read(self) -> None: ...
-
-    def records(self) -> Iterator[Record]: ...
 
 
 def import_release(
@@ -114,7 +98,7 @@ def import_release(
     return found
 
 
-def _reader_of(download: Download, watch: Watch, tally: Tally, stack: ExitStack) -> _Reader:
+def _reader_of(download: Download, watch: Watch, tally: Tally, stack: ExitStack) -> ReleaseReader:
     if is_fdc_csv(download):
         stage = stack.enter_context(closing(Stage(watch)))
         return FdcCsv(download=download, stage=stage, watch=watch, tally=tally)
@@ -128,7 +112,9 @@ def _reader_of(download: Download, watch: Watch, tally: Tally, stack: ExitStack)
     raise BadInput(Problem(where=str(download.path), what=what, fix=_EXPECTED))
 
 
-def _written(reader: _Reader, target: Path, watch: Watch, tally: Tally, when: str) -> Imported:
+def _written(
+    reader: ReleaseReader, target: Path, watch: Watch, tally: Tally, when: str
+) -> Imported:
     path = str(target)
     with writing(target) as connection:
         writer = Writer(connection, watch, when)

@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterable
 from contextlib import suppress
 
+from reformulate.foods.plain_text import clean
 from reformulate.foods.release_measures import household_measures
-from reformulate.foods.store.words import clean
 from reformulate.measures.measure import Measure
 
 _MOST_MEASURES = 40  # of one food; the longest list of a release has 20

@@ -14,7 +14,7 @@ from reformulate.foods.nutrients import NUTRIENTS
 from reformulate.foods.store.provenance import Source, SourceFile
 from reformulate.foods.store.record import SR_LEGACY
 from reformulate.foods.store.tally import Skipped
-from reformulate.foods.table import Food, FoodTable
+from reformulate.foods.table import Food, FoodTable, full_key
 from reformulate.measures.measure import Measure
 
 _COLUMNS = "key, name, grp, words, origin, ndb, edible, note, measures, figures"
@@ -32,7 +32,7 @@ def table_of(connection: sqlite3.Connection | None, keys: Sequence[str]) -> Food
     BadInput
         No food has a key: every such key.
     """
-    asked = dict.fromkeys(_full(key) for key in keys)
+    asked = dict.fromkeys(full_key(key.strip()) for key in keys)
     found = {} if connection is None else _rows(connection, list(asked))
     foods: dict[str, tuple[Food, bytes]] = {}
     problems = []
@@ -117,9 +117,3 @@ def _food(row: tuple[Any, ...]) -> Food:
         ),
         note=note,
     )
-
-
-def _full(key: str) -> str:
-    """``ndb:1009`` as ``ndb:01009``: spreadsheets drop the leading zero."""
-    bare = key.strip()
-    return f"ndb:{bare[4:].zfill(5)}" if bare.startswith("ndb:") else bare

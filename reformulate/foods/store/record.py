@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from pathlib import Path
@@ -30,15 +31,22 @@ class Record:
     """(30,) [each nutrient's unit per 100 g edible portion], nan where unknown."""
 
 
-def plausible(figures: tuple[float, ...], tally: Tally, place: str) -> tuple[float, ...]:
-    """Return ``figures`` with those that nothing can hold taken as unknown, and noted."""
+def usable_figures(
+    figures: tuple[float, ...], tally: Tally, place: str
+) -> tuple[float, ...] | None:
+    """Return ``figures`` with those that nothing can hold taken as unknown; None where none is left.
+
+    Either is noted.
+    """
     wrong = impossible(figures)
-    if not wrong:
-        return figures
     for column in wrong:
         name = NUTRIENTS[column].spoken
         tally.skip(f"More {name} than 100 g can hold: taken as unknown.", place)
-    return tuple(UNKNOWN if i in wrong else figure for i, figure in enumerate(figures))
+    left = tuple(UNKNOWN if i in wrong else figure for i, figure in enumerate(figures))
+    if all(map(math.isnan, left)):
+        tally.skip("There are no figures for it.", place)
+        return None
+    return left
 
 
 def release_name(path: Path, pattern: str, shown: str) -> str:

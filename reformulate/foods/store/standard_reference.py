@@ -7,7 +7,6 @@ their own files where these are there.
 
 from __future__ import annotations
 
-import math
 import re
 import struct
 from collections.abc import Iterable, Iterator
@@ -16,9 +15,8 @@ from typing import Any, Final
 
 from reformulate.errors import BadInput
 from reformulate.foods.nutrients import INDEX, NUTRIENTS
-from reformulate.foods.release import _COLUMNS as COLUMNS
-from reformulate.foods.release import _letters as letters
-from reformulate.foods.release import _sentence_case as sentence_case
+from reformulate.foods.plain_text import clean, sentence_case
+from reformulate.foods.release import COLUMNS, letters
 from reformulate.foods.store.download import Download, Part
 from reformulate.foods.store.figures import COMPONENT_OF, UNKNOWN, nutrients_of, packed
 from reformulate.foods.store.numbers import Identities, identity, number
@@ -26,15 +24,14 @@ from reformulate.foods.store.portions import measures_of
 from reformulate.foods.store.record import (
     STANDARD_REFERENCE,
     Record,
-    plausible,
     release_name,
+    usable_figures,
 )
+from reformulate.foods.store.release_reader import ReleaseReader
 from reformulate.foods.store.rows import Layout, Row, RowReader, missing_columns
 from reformulate.foods.store.stage import Stage, Staged
-from reformulate.foods.store.tally import Tally
 from reformulate.foods.store.text import Reading
 from reformulate.foods.store.watch import Watch
-from reformulate.foods.store.words import clean
 from reformulate.foods.table import Food
 
 _FIGURES = tuple((name, INDEX[key]) for name, key in COLUMNS.items() if key)
@@ -69,16 +66,10 @@ def is_standard_reference(download: Download) -> bool:
 
 
 @dataclass(slots=True, kw_only=True)
-class StandardReference:
+class StandardReference(ReleaseReader):
     """Reads one download of the Standard Reference."""
 
-    download: Download
     stage: Stage
-    watch: Watch
-    tally: Tally
-    release: str = ""
-    picked: bool = False
-    readings: list[Reading] = field(default_factory=list)
     _groups: dict[str, str] = field(default_factory=dict)
 
     def parts(self) -> tuple[Part, ...]:
@@ -88,15 +79,7 @@ class StandardReference:
         return tuple(part for part in parts if part is not None)
 
     def read(self) -> None:
-        """Put everything on the stage.
-
-        Raises
-        ------
-        BadInput
-            A file is not laid out as it should be, or too much of it is broken.
-        FileProblem
-            A file cannot be read.
-        """
+        """Put everything on the stage; raises as the base says."""
         figures = _figures_part(self.download)
         assert figures is not None  # noqa: S101 - `is_standard_reference` was asked first
         layout = _layout_of(figures)
@@ -111,8 +94,8 @@ class StandardReference:
             ("weight.txt", _HOUSEHOLD, self._weight_rows),
         ):
             if part := self.download.find(name):
-                self.stage.add(rows(self._reader(part, asked)))
-        reader = self._reader(figures, layout)
+                self.stage.add(rows(self.rows_of(part, asked)))
+        reader = self.rows_of(figures, layout)
         self.stage.add(
             self._amount_rows(reader) if layout is _AMOUNTS else self._abbreviated_rows(reader)
         )
@@ -124,11 +107,6 @@ class StandardReference:
             if record is not None:
                 yield record
 
-    def _reader(self, part: Part, layout: Layout) -> RowReader:
-        reader = RowReader(part, layout, self.watch, self.tally)
-        self.readings.append(reader.reading)
-        return reader
-
     def _read_groups(self, reader: RowReader) -> Iterator[Staged]:
         for _, (code, name) in reader.rows():
             if len(self._groups) < _MOST_GROUPS:
@@ -138,7 +116,7 @@ class StandardReference:
     def _food_rows(self, reader: RowReader) -> Iterator[Staged]:
         for _, ndb, row in _once(reader):
             _, group, name, short, common, *_, percent = row
-            named = clean(name) or sentence_case(clean(short)).strip()
+            named = clean(name) or sentence_case(clean(short))
             yield ndb, _NAMED, named, clean(common), self._groups.get(group, "")
             yield ndb, _REFUSED, percent, None, None
 
@@ -191,16 +169,15 @@ class StandardReference:
         place = f"NDB {ndb}"
         short, blob, percent = parts.get(_ABBREVIATED, ("", b"", ""))
         name, common, group = parts.get(_NAMED, ("", "", ""))
-        name = name or sentence_case(short).strip()
+        name = name or sentence_case(short)
         if not name:
             self.tally.skip("It has no name.", place)
             return None
         figures, note = nutrients_of(components)
         if blob:
             figures, note = struct.unpack(f"<{len(NUTRIENTS)}d", blob), ""
-        figures = plausible(figures, self.tally, place)
-        if all(map(math.isnan, figures)):
-            self.tally.skip("There are no figures for it.", place)
+        usable = usable_figures(figures, self.tally, place)
+        if usable is None:
             return None
         refused = parts.get(_REFUSED, (percent,))[0] or percent
         food = Food(
@@ -216,7 +193,7 @@ class StandardReference:
             ),
             note=note,
         )
-        return Record(kind=STANDARD_REFERENCE, food=food, figures=figures)
+        return Record(kind=STANDARD_REFERENCE, food=food, figures=usable)
 
     def _edible_share(self, percent: str, place: str) -> float:
         refused = number(percent) if percent else 0.0

@@ -1,26 +1,14 @@
-"""Names as a search compares them, and names as they are kept."""
+"""Names as a search of the store compares them."""
 
 from __future__ import annotations
 
 import re
-import unicodedata
+
+from reformulate.foods.plain_text import folded
 
 _WORD = re.compile(r"[^\W_]+")
-_UNSEEN = re.compile(
-    r"[\x00-\x1f\x7f-\x9f\ud800-\udfff\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]+"
-)
 _LONGEST_WORD = 40  # letters of a word that count
-_LONGEST_NAME = 240
 _LONGEST_TYPED = 200
-
-
-def clean(text: str, longest: int = _LONGEST_NAME) -> str:
-    """Return ``text`` on one line, without what cannot be seen, ``longest`` characters at most.
-
-    Marks that turn the direction of writing go too: they would turn the rest of a line.
-    """
-    plain = " ".join(_UNSEEN.sub(" ", text[: 4 * longest]).split())
-    return plain if len(plain) <= longest else plain[: longest - 1].rstrip() + "…"
 
 
 def words_of(text: str) -> list[str]:
@@ -29,11 +17,7 @@ def words_of(text: str) -> list[str]:
     >>> words_of("Crème fraîche, goat's")
     ['creme', 'fraiche', 'goats']
     """
-    bare = text.casefold().replace("'", "").replace("’", "")
-    if not bare.isascii():
-        parts = unicodedata.normalize("NFKD", bare)
-        bare = "".join(letter for letter in parts if not unicodedata.combining(letter))
-    return [word[:_LONGEST_WORD] for word in _WORD.findall(bare)]
+    return [word[:_LONGEST_WORD] for word in _WORD.findall(folded(text))]
 
 
 def typed_words(text: str) -> list[str]:

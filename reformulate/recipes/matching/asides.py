@@ -14,8 +14,9 @@ from typing import Final
 from reformulate.measures import canonical_unit
 from reformulate.recipes.matching.forms import NO_FORM, Form, joined
 from reformulate.recipes.matching.text import Sorted, sorted_words
-from reformulate.recipes.matching.words import LONGEST, word_set, words_of
+from reformulate.recipes.matching.words import LONGEST, words_of
 from reformulate.recipes.reading import ReadLine
+from reformulate.recipes.reading.word_sets import word_set
 
 _BRACKETS: Final = re.compile(r"[()\[\]{}]")
 _BREAKS: Final = re.compile(r"[,;:–—/\n]| - ")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from reformulate.recipes.matching.form_fit import form_fit
@@ -11,7 +11,7 @@ from reformulate.recipes.matching.forms import NO_FORM, STATE
 from reformulate.recipes.matching.names import Index, Known
 from reformulate.recipes.matching.query import Query
 from reformulate.recipes.matching.scoring import Scored
-from reformulate.recipes.matching.words import LONGEST
+from reformulate.recipes.matching.words import LONGEST, quoted
 
 _SHOWN: Final = 5
 """Foods among which a remark may decide [count]."""
@@ -32,7 +32,7 @@ def doubts_aside(query: Query, index: Index, ranked: Sequence[Scored]) -> Iterat
         yield "only the beginning of the line was looked at"
     company = (query.asides.company & index.rows.keys()) - best.known.every_word - best.words
     if company:
-        yield f"{_quoted(company)} may come with it"
+        yield f"{quoted(company)} may come with it"
     if query.by_volume and "cooked" in query.hinted.get(STATE, ()):
         near = [one.known for one in ranked[:_SHOWN] if one.points > _RAW_AS_WELL]
         states = frozenset[str]().union(*(known.form.get(STATE, ()) for known in near))
@@ -40,7 +40,7 @@ def doubts_aside(query: Query, index: Index, ranked: Sequence[Scored]) -> Iterat
             yield "it may be measured raw or cooked"
     before = query.before - best.known.every_word - best.words
     if before:
-        yield f"{_quoted(before)} is not a word of {best.known.title}"
+        yield f"{quoted(before)} is not a word of {best.known.title}"
     habit = form_fit(query.asides.habit, NO_FORM, best.known, as_usual=True)
     if habit.doubts:
         yield f"{habit.doubts[0]} in a remark"
@@ -49,12 +49,8 @@ def doubts_aside(query: Query, index: Index, ranked: Sequence[Scored]) -> Iterat
     for other in ranked[1:_SHOWN]:
         says = loose & other.known.names[0].words.food
         if says and other.points > best.points - _SWAYED and not as_good(best.known, other.known):
-            yield f"the line has {_quoted(says)} too"
+            yield f"the line has {quoted(says)} too"
             return
-
-
-def _quoted(words: Iterable[str]) -> str:
-    return " ".join(f"“{word}”" for word in sorted(words))
 
 
 def as_good(one: Known, other: Known) -> bool:

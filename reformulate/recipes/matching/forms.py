@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from reformulate.recipes.matching.words import word_set
+from reformulate.recipes.reading.word_sets import word_set
 
 Form = Mapping[str, frozenset[str]]
 NO_FORM: Final[Form] = MappingProxyType({})

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from reformulate.recipes.matching.words import word_set
+from reformulate.recipes.reading.word_sets import word_set
 
 IDLE: Final = word_set("""
     a an and at by for from in into of on or the to with without per about plus n as

@@ -14,7 +14,7 @@ from reformulate.recipes.matching.aliases import aliases
 from reformulate.recipes.matching.forms import NO_FORM, Form, joined
 from reformulate.recipes.matching.idle_words import IDLE
 from reformulate.recipes.matching.text import Sorted, sorted_words
-from reformulate.recipes.matching.words import folded, words_of
+from reformulate.recipes.matching.words import plain, words_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +118,7 @@ def _build(table: FoodTable) -> Index:
 
 def as_written(text: str) -> str:
     """Return a name folded and with single spaces, to tell whether two are the same."""
-    return " ".join(folded(text).split())
+    return " ".join(plain(text).split())
 
 
 def _known(table: FoodTable, row: int, food: Food) -> Known:

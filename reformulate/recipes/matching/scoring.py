@@ -11,6 +11,7 @@ from reformulate.recipes.matching.form_fit import form_fit
 from reformulate.recipes.matching.forms import METHOD, NO_FORM, RINSE, STATE
 from reformulate.recipes.matching.names import Index, Known, Name
 from reformulate.recipes.matching.query import Query
+from reformulate.recipes.matching.words import quoted
 
 _FULL: Final = 100.0
 _KNOWN_AS: Final = 9.0
@@ -89,11 +90,11 @@ def _name_points(
     unknown = query.food - known.every_word
     if unknown:
         points -= sum(_WORD_TOO_MANY * (0.6 + 0.4 * index.weight.get(w, 1.0)) for w in unknown)
-        doubts.append(f"{_quoted(unknown)} is not a word of {known.title}")
+        doubts.append(f"{quoted(unknown)} is not a word of {known.title}")
     missing = name.head - has
     if missing:
         points -= _HEAD_WORD_MISSING * len(missing)
-        doubts.append(f"it does not say {_quoted(missing)}")
+        doubts.append(f"it does not say {quoted(missing)}")
     elif not name.head & query.food:
         doubts.append("the food itself is not named")
     further = words.food - name.head - has
@@ -179,7 +180,3 @@ def _says_more(one: Alias, other: Alias) -> bool:
     axes, others = one.words.form.items(), other.words.form.items()
     more_idle = one.words.idle >= other.words.idle
     return more_idle and axes >= others and (axes > others or one.words.idle > other.words.idle)
-
-
-def _quoted(words: frozenset[str]) -> str:
-    return " ".join(f"“{word}”" for word in sorted(words))

@@ -4,22 +4,19 @@ from __future__ import annotations
 
 import csv
 import re
-import unicodedata
+from collections.abc import Iterable
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Final
+
+from reformulate.foods.plain_text import folded
+from reformulate.recipes.reading.word_sets import word_set
 
 LONGEST: Final = 400
 """How much of a text is looked at [characters]; no food has a longer name."""
 _MOST_WORDS: Final = 40
 _WORD: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?%|[a-z][a-z0-9]*|[0-9]+")
 _PERCENT: Final = re.compile(r"([0-9]) ?(?:%|per ?cent\b)(?: ?(?:milk ?)?fat\b)?")
-_APOSTROPHES: Final = str.maketrans("", "", "'’‘`´")
-
-
-def word_set(text: str) -> frozenset[str]:
-    """Return the words of a text that lists them."""
-    return frozenset(text.split())
 
 
 _LIKE_PLURALS: Final = word_set("""
@@ -38,15 +35,10 @@ _PLURAL_MATTERS: Final = frozenset({"peppers"})
 """Peppers are vegetables, pepper is a spice: the plural is kept beside the singular."""
 
 
-def folded(text: str) -> str:
-    """Return lower case without accents or apostrophes: "Crème" as "creme", "goat's" as "goats".
-
-    Only the first ``LONGEST`` characters count.
-    """
+def plain(text: str) -> str:
+    """Return as much of a text as is looked at, in lower case without accents or apostrophes."""
     # Compatibility forms may grow a character eighteenfold: cut again.
-    lower = text[:LONGEST].casefold().translate(_APOSTROPHES)
-    plain = unicodedata.normalize("NFKD", lower)[: 2 * LONGEST]
-    return "".join(letter for letter in plain if not unicodedata.combining(letter))
+    return folded(text[:LONGEST])[: 2 * LONGEST]
 
 
 @lru_cache(maxsize=4096)
@@ -59,9 +51,14 @@ def words_of(text: str) -> tuple[str, ...]:
     >>> words_of("Low-fat natural yoghurts, 2 %")
     ('low-fat', 'natural', 'yogurt', '2%')
     """
-    found = _WORD.findall(_PERCENT.sub(r"\1% ", folded(text).replace("&", " and ")))[:_MOST_WORDS]
+    found = _WORD.findall(_PERCENT.sub(r"\1% ", plain(text).replace("&", " and ")))[:_MOST_WORDS]
     plural = [word for word in found if word in _PLURAL_MATTERS]
     return (*_in_one_word([singular(word) for word in found]), *plural)
+
+
+def quoted(words: Iterable[str]) -> str:
+    """Return words as a message names them: “cream” “sour”."""
+    return " ".join(f"“{word}”" for word in sorted(words))
 
 
 def singular(word: str) -> str:
@@ -102,5 +99,5 @@ def _same_words() -> tuple[dict[tuple[str, ...], tuple[str, ...]], int]:
         for row in csv.DictReader(file):
             means = tuple(row["means"].split())
             for phrase in row["written"].split(";"):
-                same[tuple(singular(word) for word in _WORD.findall(folded(phrase)))] = means
+                same[tuple(singular(word) for word in _WORD.findall(plain(phrase)))] = means
     return same, max(map(len, same))

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from reformulate.foods.nutrients import nutrient
+from reformulate.foods.nutrients import KJ_PER_KCAL, nutrient
+from reformulate.foods.own.stated import GRAMS_PER
 
-_IN_GRAMS: Final = {"kg": 1000.0, "g": 1.0, "mg": 1e-3, "µg": 1e-6}
-_IN_KCAL: Final = {"kcal": 1.0, "kJ": 1 / 4.184}
-"""By definition, the thermochemical calorie."""
+_IN_GRAMS: Final = {"kg": 1000.0, **GRAMS_PER}
+_IN_KCAL: Final = {"kcal": 1.0, "kJ": 1 / KJ_PER_KCAL}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from statistics import median
 from typing import Final
 
-from reformulate.foods.nutrients import INDEX, nutrient
+from reformulate.foods.nutrients import INDEX, KJ_PER_KCAL, nutrient
 from reformulate.foods.own.bands import by_last_digit, undone
 from reformulate.foods.own.label_rounding import Rounding, bands_of
 from reformulate.recipes.review.context import Context
@@ -19,7 +19,7 @@ TOLERANCE: Final = 0.20
 _SAME: Final = 0.10
 """Figures within this of one factor are off by that factor [fraction]."""
 _SLIPS: Final = (
-    ("energy_kcal", 4.184, "in kilojoules"),
+    ("energy_kcal", KJ_PER_KCAL, "in kilojoules"),
     ("sodium_mg", 1 / 1000, "in grams"),
     ("sodium_mg", 1 / 400, "in grams of salt"),
     ("sodium_mg", 2.5, "in milligrams of salt"),

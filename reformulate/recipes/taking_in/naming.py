@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Collection
 from typing import Final
+
+from reformulate.foods.plain_text import folded
 
 LONGEST: Final = 60
 """Longest name without its ending [characters]."""
@@ -30,9 +31,7 @@ def document_name(title: str, taken: Collection[str] = ()) -> str:
     >>> document_name("Odile's Bean & Chile Dip!", {"odiles-bean-chile-dip.toml"})
     'odiles-bean-chile-dip-2.toml'
     """
-    folded = unicodedata.normalize("NFKD", title.casefold().replace("'", "").replace("’", ""))
-    plain = "".join(letter for letter in folded if not unicodedata.combining(letter))
-    stem = _NOT_PLAIN.sub("-", plain).strip("-")
+    stem = _NOT_PLAIN.sub("-", folded(title)).strip("-")
     if len(stem) > LONGEST:
         whole_words = stem[: LONGEST + 1].rpartition("-")[0]
         stem = (whole_words or stem[:LONGEST]).strip("-")
