@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
 from msgspec.structs import fields
-from tomlkit.exceptions import TOMLKitError
 
 from reformulate.errors import BadInput, FileProblem, Problem
 from reformulate.foods.own import OwnFood
 from reformulate.foods.own.table import own_foods_problems
 from reformulate.sets.atomic import write_atomically
-from reformulate.sets.loading import LARGEST_FILE, decode, load_bytes, parse
+from reformulate.sets.loading import LARGEST_FILE
 from reformulate.sets.own_foods import (
     OWN_FOODS_FILE,
     OwnFoodRecord,
     StatedRecord,
     own_foods_from,
 )
-from reformulate.sets.own_foods_editing import edited, plain_layout
-from reformulate.sets.writing import MARK
+from reformulate.sets.own_foods_editing import edited
+from reformulate.sets.rewriting import FileText, existing, refuse_changed
 
 Foods = tuple[OwnFood, ...]
 
@@ -95,17 +93,11 @@ def remove_own_food(folder: Path, key: str, expected_digest: str | None = None) 
 
 def _change(folder: Path, change: Callable[[Foods], Foods], expected_digest: str | None) -> None:
     path = folder / OWN_FOODS_FILE
-    data = _existing(path)
-    if expected_digest is not None:
-        found = "" if data is None else hashlib.sha256(data).hexdigest()
-        if found != expected_digest:
-            done = "removed" if data is None else "changed"
-            what = f"has been {done} by another program since it was read."
-            raise FileProblem(Problem(str(path), what, "Open the set again."))
-    old: Foods = ()
-    if data is not None and data.strip():
-        old = own_foods_from(parse(decode(data, path.name), path.name))
-    new = render_own_foods(change(old), data)
+    data = existing(path)
+    refuse_changed(path, data, expected_digest, "Open the set again.")
+    file = FileText.of(data, path.name)
+    old = own_foods_from(file.says) if file.rows else ()
+    new = _written(change(old), old, file)
     if len(new) > LARGEST_FILE:
         what = f"would be larger than {LARGEST_FILE // 1_000_000} MB. Nothing was changed."
         raise FileProblem(Problem(str(path), what, "Keep fewer own foods in one set."))
@@ -123,22 +115,19 @@ def render_own_foods(foods: Foods, data: bytes | None = None) -> bytes:
     FileProblem
         If it is not TOML, or the foods do not come back the same.
     """
-    text = "" if data is None or not data.strip() else decode(data, OWN_FOODS_FILE)
-    rows = text.replace("\r\n", "\n")
-    before = parse(rows, OWN_FOODS_FILE) if rows else {}
-    old = own_foods_from(before) if rows else ()
-    if rows and data is not None and old == foods:
-        return data
-    for plainly in (False, True):
-        try:
-            new = edited(plain_layout(before, rows) if plainly else rows, foods, old)
-        except (TOMLKitError, ValueError, LookupError, TypeError, AttributeError, RuntimeError):
-            # A layout the editor of the text cannot follow: the second turn sets it out plainly.
-            continue
-        if "\r\n" in text:
-            new = new.replace("\n", "\r\n")
-        if _keeps(new, before, foods):
-            return (MARK if data is not None and data.startswith(MARK) else b"") + new.encode()
+    file = FileText.of(data, OWN_FOODS_FILE)
+    return _written(foods, own_foods_from(file.says) if file.rows else (), file)
+
+
+def _written(foods: Foods, old: Foods, file: FileText) -> bytes:
+    if file.data is not None and file.rows and old == foods:
+        return file.data
+    new = file.rewritten(
+        lambda rows: edited(rows, foods, old),
+        lambda after: _says(after, foods) and _keeps(file.says, after),
+    )
+    if new is not None:
+        return new
     what = "could not be written so that it reads the same again. Nothing was changed."
     raise FileProblem(
         Problem(OWN_FOODS_FILE, what, "Look for unusual characters in the texts of its foods.")
@@ -152,14 +141,8 @@ def _says(data: dict[str, Any], foods: Foods) -> bool:
         return False
 
 
-def _keeps(text: str, before: dict[str, Any], foods: Foods) -> bool:
-    """Whether a text says the foods, and all that is not ours besides."""
-    try:
-        after = parse(text, OWN_FOODS_FILE)
-    except BadInput:
-        return False
-    if not _says(after, foods):
-        return False
+def _keeps(before: dict[str, Any], after: dict[str, Any]) -> bool:
+    """Whether all that is not ours is still there."""
     was, now = _by_key(before), _by_key(after)
     return _not_ours(before, {"format", "food"}) == _not_ours(after, {"format", "food"}) and all(
         _not_ours_of(table) == _not_ours_of(now[key]) for key, table in was.items() if key in now
@@ -179,13 +162,3 @@ def _not_ours_of(food: dict[str, Any]) -> tuple[object, object]:
 def _not_ours(table: dict[str, Any], ours: set[str]) -> object:
     # By their looks: nan is nan.
     return {key: repr(value) for key, value in table.items() if key not in ours}
-
-
-def _existing(path: Path) -> bytes | None:
-    """Return what the file holds, None where there is none."""
-    try:
-        if not path.exists():
-            return None
-    except (OSError, ValueError):
-        pass  # Reading says what is wrong with the path.
-    return load_bytes(path)

@@ -8,17 +8,14 @@ from typing import Any
 
 import tomlkit
 from msgspec import convert
-from tomlkit.container import Container
-from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import AoT, Array, Table, Trivia
 
 from reformulate.errors import BadInput, FileProblem, Problem
 from reformulate.sets.atomic import write_atomically
 from reformulate.sets.comments import take_comments
-from reformulate.sets.loading import decode, load_bytes, parse
 from reformulate.sets.reading import record_from
+from reformulate.sets.rewriting import FileText, existing
 from reformulate.sets.schema import FORMAT, SET_FILE, MatchRecord, SetRecord
-from reformulate.sets.writing import MARK
+from reformulate.sets.tables import new_table, put_tables, set_out, tables_of
 
 
 def remember_matches(folder: Path, foods: Mapping[str, str]) -> None:
@@ -47,77 +44,58 @@ def remember_matches(folder: Path, foods: Mapping[str, str]) -> None:
             Problem(SET_FILE, "words or food are empty.", "Give both, to remember a choice.")
         )
     path = Path(folder) / SET_FILE
-    data = load_bytes(path) if _is_there(path) else None
+    data = existing(path)
     new = _written(data, path, dict(foods))
     if new != data:
         write_atomically(path, new)
 
 
-def _is_there(path: Path) -> bool:
-    try:
-        return path.exists()
-    except (OSError, ValueError):
-        return True  # Reading says what is wrong with the path.
-
-
 def _written(data: bytes | None, path: Path, foods: dict[str, str]) -> bytes:
     """Return the bytes of the set file with the choices in it; FileProblem where that fails."""
-    if data is None:
-        title = path.parent.resolve().name or "Recipes"
-        text = tomlkit.dumps({"format": FORMAT, "title": title})
-    else:
-        text = decode(data, path.name)
-    rows = text.replace("\r\n", "\n")
-    before = parse(rows, path.name)
-    record_from(before, SetRecord, path.name)
-    if data is not None and _matches(before) == {**_matches(before), **foods}:
+    title = path.parent.resolve().name or "Recipes"
+    made = tomlkit.dumps({"format": FORMAT, "title": title}).encode()
+    file = FileText.of(made if data is None else data, path.name)
+    record_from(file.says, SetRecord, path.name)
+    if data is not None and _matches(file.says) == {**_matches(file.says), **foods}:
         return data
-    try:
-        new = _edited(rows, foods)
-    except (TOMLKitError, ValueError, LookupError, TypeError, AttributeError, RuntimeError):
-        raise _cannot_keep(path) from None
-    if not _keeps(before, new, path, foods):
-        raise _cannot_keep(path)
-    if "\r\n" in text:
-        new = new.replace("\n", "\r\n")
-    return (MARK if data is not None and data.startswith(MARK) else b"") + new.encode()
+    new = file.rewritten(
+        lambda rows: _edited(rows, foods),
+        lambda after: _keeps(file.says, after, path, foods),
+    )
+    if new is not None:
+        return new
+    raise FileProblem(
+        Problem(
+            str(path),
+            "could not be written so that it keeps all that is in it. Nothing was changed.",
+            "Add the [[match]] by hand, or set the file out more plainly.",
+        )
+    )
 
 
 def _edited(rows: str, foods: Mapping[str, str]) -> str:
     root = tomlkit.parse(rows if not rows or rows.endswith("\n") else rows + "\n")
     comments = take_comments(root)
-    found: Any = root.get("match")
-    if isinstance(found, Array):
-        # Tables within one row get rows of their own.
-        listed = found.unwrap()
-        del root["match"]
-        root["match"] = found = tomlkit.item(listed)
-    old: set[str] = set()
-    for table in found.body if isinstance(found, AoT) else []:
-        words = str(table.get("words", ""))
-        old.add(words)
-        if words in foods and str(table.get("food", "")) != foods[words]:
-            table["food"] = foods[words]
-    new = [_table(words, food) for words, food in foods.items() if words not in old]
-    if new and isinstance(found, AoT):
-        found.body.extend(new)
-    elif new:
-        root["match"] = AoT(new)
+    set_out(root, "match")
+    tables = tables_of(root, "match")
+    by_words = {str(table.get("words", "")): table for table in tables}
+    for words, food in foods.items():
+        if words not in by_words:
+            tables.append(new_table(in_array=True))
+            tables[-1]["words"] = words
+        table = by_words.get(words, tables[-1])
+        if str(table.get("food", "")) != food:
+            table["food"] = food
+    put_tables(root, "match", tables)
     comments.put_back()
     return root.as_string() + comments.at_end
 
 
-def _table(words: str, food: str) -> Table:
-    table = Table(Container(), Trivia(indent="\n"), is_aot_element=True)
-    table["words"] = words
-    table["food"] = food
-    return table
-
-
-def _keeps(before: dict[str, Any], new: str, path: Path, foods: Mapping[str, str]) -> bool:
-    """Whether a text says the choices, and all else that was said before."""
+def _keeps(
+    before: dict[str, Any], after: dict[str, Any], path: Path, foods: Mapping[str, str]
+) -> bool:
+    """Whether the data says the choices, and all else that was said before."""
     try:
-        after = parse(new, path.name)
         record_from(after, SetRecord, path.name)
     except BadInput:
         return False
@@ -137,13 +115,3 @@ def _matches(data: Mapping[str, Any]) -> dict[str, str]:
 def _own_keys(data: Mapping[str, Any]) -> list[dict[str, Any]]:
     """Return of every match what is not ours: words and the cook's own keys."""
     return [{k: v for k, v in match.items() if k != "food"} for match in data.get("match", ())]
-
-
-def _cannot_keep(path: Path) -> FileProblem:
-    return FileProblem(
-        Problem(
-            str(path),
-            "could not be written so that it keeps all that is in it. Nothing was changed.",
-            "Add the [[match]] by hand, or set the file out more plainly.",
-        )
-    )
