@@ -27,6 +27,7 @@ from reformulate.brief import (
     Exchange,
     Goal,
     Hold,
+    Limits,
     LineHold,
     Manner,
     Per,
@@ -38,9 +39,12 @@ from reformulate.brief import (
     exchanges_for,
     goal_problems,
     group_words,
+    read_limits,
     starting_brief,
+    subject_of,
     swap_book,
     swap_for,
+    write_limits,
 )
 from reformulate.errors import BadInput, FileProblem, Problem, ReformulateError
 from reformulate.foods import (
@@ -284,6 +288,7 @@ __all__ = [
     "IntakeLine",
     "ItemAmount",
     "Lever",
+    "Limits",
     "Line",
     "LineHold",
     "LinearProgram",
@@ -390,6 +395,7 @@ __all__ = [
     "reach_ends",
     "read_document",
     "read_draft",
+    "read_limits",
     "read_own_foods",
     "read_release",
     "read_set",
@@ -414,6 +420,7 @@ __all__ = [
     "starting_brief",
     "state_sentence",
     "stated_character",
+    "subject_of",
     "summary_of",
     "swap_book",
     "swap_for",
@@ -437,5 +444,6 @@ __all__ = [
     "working_copy",
     "write_document",
     "write_draft",
+    "write_limits",
     "write_own_food",
 ]

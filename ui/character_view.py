@@ -28,8 +28,8 @@ from reformulate import (
     percent_words,
     quantity_named,
 )
-from ui.character_hold import read_character_hold, write_character_hold
 from ui.help import PREDICTORS
+from ui.hold_words import read_character_hold, write_character_hold
 from ui.session import Session
 from ui.theme import Theme
 from ui.widgets import heading, muted_label, named, set_property

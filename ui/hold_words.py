@@ -1,17 +1,20 @@
-"""The hold on a line, as a cook writes and reads it: lock, free, ± 15 %, 100–200 g."""
+"""Holds on a line and on a property, as a cook writes and reads them: free, lock, ± 15 %, 100–200 g."""
 
 from __future__ import annotations
 
-import re
-
-from reformulate import BadInput, LineHold, Problem
+from reformulate import (
+    BadInput,
+    CharacterHold,
+    Limits,
+    LineHold,
+    Problem,
+    quantity_named,
+    read_limits,
+    write_limits,
+)
 
 FREE = "free"
 LOCK = "lock"
-_NUMBER = r"(\d+(?:[.,]\d+)?)"
-_PERCENT = re.compile(rf"^(?:±|\+/?-|\+-)?\s*{_NUMBER}\s*%$")
-_RANGE = re.compile(rf"^{_NUMBER}\s*(?:g\s*)?(?:-|–|to)\s*{_NUMBER}\s*g?$")
-_ONE_SIDED = re.compile(rf"^(at least|at most|>=|<=|≥|≤)\s*{_NUMBER}\s*g?$")
 
 
 def write_hold(hold: LineHold | None) -> str:
@@ -20,16 +23,9 @@ def write_hold(hold: LineHold | None) -> str:
         return FREE
     if hold.locked:
         return LOCK
-    words = []
-    if hold.tolerance is not None:
-        words.append(f"± {hold.tolerance * 100:g} %")
-    if hold.least is not None and hold.most is not None:
-        words.append(f"{hold.least:g}–{hold.most:g} g")
-    elif hold.least is not None:
-        words.append(f"≥ {hold.least:g} g")
-    elif hold.most is not None:
-        words.append(f"≤ {hold.most:g} g")
-    return ", ".join(words)
+    return write_limits(
+        Limits(tolerance=hold.tolerance, least=hold.least, most=hold.most), unit="g"
+    )
 
 
 def read_hold(line: str, text: str) -> LineHold | None:
@@ -38,28 +34,53 @@ def read_hold(line: str, text: str) -> LineHold | None:
     Raises
     ------
     BadInput
-        If the text says none of the four forms.
+        If the text says none of the forms.
     """
     words = text.strip().lower()
     if words in ("", FREE):
         return None
     if words in (LOCK, "locked"):
         return LineHold(line=line, tolerance=0.0)
-    if found := _PERCENT.match(words):
-        return LineHold(line=line, tolerance=_number(found[1]) / 100.0)
-    if found := _RANGE.match(words):
-        return LineHold(line=line, least=_number(found[1]), most=_number(found[2]))
-    if found := _ONE_SIDED.match(words):
-        limit = _number(found[2])
-        if found[1] in ("at least", ">=", "≥"):
-            return LineHold(line=line, least=limit)
-        return LineHold(line=line, most=limit)
-    raise BadInput(
-        Problem(
-            f"hold on {line}", f"found '{text}'.", "Write lock, free, ± 15 %, 100–200 g, or ≤ 50 g."
+    limits = read_limits(words, "g")
+    if limits is None:
+        raise BadInput(
+            Problem(
+                f"hold on {line}",
+                f"found '{text}'.",
+                "Write lock, free, ± 15 %, 100–200 g, or ≤ 50 g.",
+            )
         )
+    return LineHold(line=line, tolerance=limits.tolerance, least=limits.least, most=limits.most)
+
+
+def write_character_hold(hold: CharacterHold | None) -> str:
+    """Write the hold on a property of taste or texture."""
+    if hold is None:
+        return FREE
+    return write_limits(Limits(tolerance=hold.tolerance, least=hold.at_least, most=hold.at_most))
+
+
+def read_character_hold(key: str, text: str) -> CharacterHold | None:
+    """Read the hold a cook typed for a property, its numbers in the property's unit; None frees it.
+
+    Raises
+    ------
+    BadInput
+        If the text says none of the forms.
+    """
+    words = text.strip().lower()
+    if words in ("", FREE):
+        return None
+    kind = quantity_named(key)
+    limits = read_limits(words, kind.unit)
+    if limits is None:
+        raise BadInput(
+            Problem(
+                f"hold on {kind.spoken}",
+                f"found '{text}'.",
+                f"Write free, ± 10 %, 0.8–1.2, or ≤ 1.2 ({kind.unit} per 100 g).",
+            )
+        )
+    return CharacterHold(
+        quality=key, tolerance=limits.tolerance, at_least=limits.least, at_most=limits.most
     )
-
-
-def _number(text: str) -> float:
-    return float(text.replace(",", "."))

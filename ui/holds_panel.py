@@ -29,6 +29,7 @@ from reformulate import (
     RatioHold,
     RoleHold,
     group_words,
+    subject_of,
 )
 from ui.session import Session
 from ui.widgets import heading, muted_label, named, tool_button
@@ -114,7 +115,7 @@ class HoldsPanel(QWidget):
             ]
         wanted += [RoleHold(role=role) for role in roles]
         for hold in wanted:
-            if not any(_subject(hold) == _subject(old) for old in holds):
+            if not any(subject_of(hold) == subject_of(old) for old in holds):
                 self._menu.addAction(hold_words(hold, names), partial(self._add, hold))
 
     def _add(self, hold: Hold) -> None:
@@ -199,20 +200,6 @@ def hold_words(hold: Hold, names: dict[str, str]) -> str:
         case CharacterHold(quality=quality):
             words = quality
     return words[:1].upper() + words[1:]
-
-
-def _subject(hold: Hold) -> object:
-    match hold:
-        case RatioHold(of=of, to=to):
-            return (of, to)
-        case RoleHold(role=role):
-            return ("role", role)
-        case LineHold(line=line):
-            return ("line", line)
-        case CharacterHold(quality=quality):
-            return ("character", quality)
-        case BatchHold():
-            return "batch"
 
 
 def _write(tolerance: float) -> str:

@@ -14,11 +14,13 @@ from reformulate.brief.brief import (
     RatioHold,
     RoleHold,
     Swap,
+    subject_of,
 )
 from reformulate.brief.candidates import Candidate, candidate_swaps
 from reformulate.brief.check import brief_problems, goal_problems
 from reformulate.brief.defaults import starting_brief
 from reformulate.brief.groups import group_words, lines_in
+from reformulate.brief.limits import Limits, read_limits, write_limits
 from reformulate.brief.swap_book import Exchange, exchanges_for, swap_book, swap_for
 
 __all__ = [
@@ -31,6 +33,7 @@ __all__ = [
     "Exchange",
     "Goal",
     "Hold",
+    "Limits",
     "LineHold",
     "Manner",
     "Per",
@@ -43,7 +46,10 @@ __all__ = [
     "goal_problems",
     "group_words",
     "lines_in",
+    "read_limits",
     "starting_brief",
+    "subject_of",
     "swap_book",
     "swap_for",
+    "write_limits",
 ]

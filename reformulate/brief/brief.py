@@ -155,6 +155,21 @@ class CharacterHold:
 Hold = RatioHold | BatchHold | LineHold | RoleHold | CharacterHold
 
 
+def subject_of(hold: Hold) -> object:
+    """Return what a hold is on: two holds with the same subject would leave open which one counts."""
+    match hold:
+        case RatioHold(of=of, to=to):
+            return ("ratio", frozenset(of), frozenset(to))
+        case LineHold(line=line):
+            return ("line", line)
+        case RoleHold(role=role):
+            return ("role", role)
+        case CharacterHold(quality=quality):
+            return ("character", quality)
+        case BatchHold():
+            return "batch"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Swap:
     """A food that may stand in for one line or several."""

@@ -18,6 +18,7 @@ from reformulate.brief.brief import (
     RatioHold,
     RoleHold,
     Swap,
+    subject_of,
 )
 from reformulate.brief.groups import lines_in
 from reformulate.errors import Problem
@@ -188,20 +189,9 @@ def _ratio_problems(where: str, hold: RatioHold, recipe: Recipe) -> Iterator[Pro
 
 
 def _doubled_holds(brief: Brief) -> Iterator[Problem]:
-    """Two holds on one thing would leave it open which one counts."""
     seen: set[object] = set()
     for number, hold in enumerate(brief.holds, start=1):
-        match hold:
-            case RatioHold():
-                subject: object = ("ratio", frozenset(hold.of), frozenset(hold.to))
-            case LineHold():
-                subject = ("line", hold.line)
-            case RoleHold():
-                subject = ("role", hold.role)
-            case BatchHold():
-                subject = "batch"
-            case CharacterHold():
-                subject = ("character", hold.quality)
+        subject = subject_of(hold)
         if subject in seen:
             yield Problem(f"hold {number}", "holds what another hold holds.", "Keep one of them.")
         seen.add(subject)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import re
 from collections.abc import Iterable
 from dataclasses import replace
 from difflib import get_close_matches
@@ -15,19 +14,20 @@ from reformulate.brief import (
     CharacterHold,
     Goal,
     Hold,
+    Limits,
     LineHold,
     Manner,
     Per,
     RatioHold,
     RoleHold,
     Swap,
+    read_limits,
+    subject_of,
 )
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import CHARACTER, QUANTITY_INDEX
+from reformulate.foods import CHARACTER, QUANTITY_INDEX, quantity_named
 from reformulate.recipes import ROLES, Recipe
 
-_PERCENT = re.compile(r"^(?:±|\+-)?\s*(\d+(?:\.\d+)?)\s*%$")
-_RANGE = re.compile(r"^(\d+(?:\.\d+)?)\s*-\s*(\d+(?:\.\d+)?)$")
 _HOLD_FORMS = (
     "Expected WHAT=HOW, e.g. batch=2%, flavouring:base=15%, garlic=lock, saltiness=0.8-1.2."
 )
@@ -157,7 +157,7 @@ def _with_hold(brief: Brief, text: str, recipe: Recipe) -> Brief:
     if not equals or not what or not how:
         raise BadInput(Problem(option, "cannot be read.", _HOLD_FORMS))
     subject = _subject_hold(option, what, recipe)
-    holds = [hold for hold in brief.holds if _subject(hold) != _subject(subject)]
+    holds = [hold for hold in brief.holds if subject_of(hold) != subject_of(subject)]
     if how != "free":
         holds.append(_held(option, subject, how))
     return replace(brief, holds=tuple(holds))
@@ -187,30 +187,21 @@ def _group(text: str) -> tuple[str, ...]:
 
 
 def _held(option: str, hold: Hold, how: str) -> Hold:
-    percent, band = _PERCENT.match(how), _RANGE.match(how)
     if how == "lock" and isinstance(hold, LineHold):
         return replace(hold, tolerance=0.0)
-    if percent:
-        return replace(hold, tolerance=float(percent[1]) / 100.0)
-    if band and isinstance(hold, LineHold):
-        return replace(hold, least=float(band[1]), most=float(band[2]))
-    if band and isinstance(hold, CharacterHold):
-        return replace(hold, at_least=float(band[1]), at_most=float(band[2]))
+    unit = quantity_named(hold.quality).unit if isinstance(hold, CharacterHold) else "g"
+    limits = read_limits(how, unit)
+    if limits is not None and isinstance(hold, LineHold):
+        return replace(hold, tolerance=limits.tolerance, least=limits.least, most=limits.most)
+    if limits is not None and isinstance(hold, CharacterHold):
+        return replace(hold, tolerance=limits.tolerance, at_least=limits.least, at_most=limits.most)
+    if (
+        limits is not None
+        and limits.tolerance is not None
+        and limits == Limits(tolerance=limits.tolerance)
+    ):
+        return replace(hold, tolerance=limits.tolerance)
     raise BadInput(Problem(option, f"found '{how}'.", _HOLD_FORMS))
-
-
-def _subject(hold: Hold) -> object:
-    match hold:
-        case RatioHold(of=of, to=to):
-            return ("ratio", frozenset(of), frozenset(to))
-        case LineHold(line=line):
-            return ("line", line)
-        case RoleHold(role=role):
-            return ("role", role)
-        case CharacterHold(quality=quality):
-            return ("character", quality)
-        case BatchHold():
-            return "batch"
 
 
 def _with_swap(brief: Brief, text: str) -> Brief:

@@ -14,7 +14,6 @@ from reformulate.foods import QUANTITY_INDEX, quantity_named
 from reformulate.optimise.efficient import Unbounded
 from reformulate.optimise.item_names import short_names
 from reformulate.optimise.items import Items
-from reformulate.optimise.levels import level
 from reformulate.optimise.trade_off import CHANGE, TradeOff, TradeOffPoint
 from reformulate.optimise.words import quantity
 
@@ -56,16 +55,6 @@ def curve_unit(key: str, per: Per) -> str:
 def curve_axis(key: str, per: Per) -> str:
     """Name a quantity with its unit: ``Energy (kcal per serving)``."""
     return f"{curve_name(key)} ({curve_unit(key, per)})"
-
-
-def curve_level(key: str, per: Per, grams: FloatArray, items: Items, servings: float) -> float:
-    """Return where ``grams`` (n,) [g] stand on an axis of a curve [its unit].
-
-    The change of a line is counted in percent of what it weighs, and all are added up.
-    """
-    if key == CHANGE:
-        return 100.0 * float((np.abs(grams - items.original) / items.scale).sum())
-    return level(key, per, grams, items, servings)
 
 
 def point_words(curve: TradeOff, point: TradeOffPoint, *, finer: int = 0) -> str:

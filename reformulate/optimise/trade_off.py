@@ -169,7 +169,7 @@ def trade_off(
     items, servings = model.items, batch.recipe.servings
 
     def levels(grams: FloatArray) -> tuple[float, float]:
-        one, two = (_level(key, per, grams, items, servings) for key in (first, second))
+        one, two = (curve_level(key, per, grams, items, servings) for key in (first, second))
         return one, two
 
     points = tuple(
@@ -281,7 +281,11 @@ def _vertices(
         raise
 
 
-def _level(key: str, per: Per, grams: FloatArray, items: Items, servings: float) -> float:
+def curve_level(key: str, per: Per, grams: FloatArray, items: Items, servings: float) -> float:
+    """Return where ``grams`` (n,) [g] stand on an axis of a curve [its unit].
+
+    The change of a line is counted in percent of what it weighs, and all are added up.
+    """
     if key == CHANGE:
         return 100.0 * float((np.abs(grams - items.original) / items.scale).sum())
     return level(key, per, grams, items, servings)
