@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from threading import Event
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
@@ -39,6 +40,7 @@ class ImportDialog(QDialog):
         self.setWindowTitle("Import foods")
         self.resize(520, 240)
         self._store = store
+        self._given_up = Event()
         self.worker = Worker(self)
         self.worker.done.connect(self._on_done)
         self.worker.failed.connect(self._on_failed)
@@ -56,6 +58,7 @@ class ImportDialog(QDialog):
         self._bar.hide()
         self._words = named(muted_label(self._known()), "import words")
         self._words.setWordWrap(True)
+        self._words.setTextFormat(Qt.TextFormat.PlainText)
         buttons = QDialogButtonBox()
         self._close = buttons.addButton(QDialogButtonBox.StandardButton.Close)
         self._cancel = buttons.addButton("Cancel import", QDialogButtonBox.ButtonRole.ActionRole)
@@ -79,6 +82,7 @@ class ImportDialog(QDialog):
     def bring(self, download: Path) -> None:
         """Import a file or folder."""
         target = self._store.path
+        given_up = self._given_up = Event()
 
         def work(progress: Progress) -> object:
             going = True
@@ -87,7 +91,9 @@ class ImportDialog(QDialog):
                 nonlocal going
                 going = progress(fraction)
 
-            return import_release(download, target, progress=tell, cancel=lambda: not going)
+            return import_release(
+                download, target, progress=tell, cancel=lambda: given_up.is_set() or not going
+            )
 
         self._show_busy(busy=True)
         self._words.setText(f"Importing {download.name} …")
@@ -95,6 +101,7 @@ class ImportDialog(QDialog):
 
     def reject(self) -> None:
         """Close; an import that still runs is given up and leaves everything as it was."""
+        self._given_up.set()
         self.worker.cancel()
         super().reject()
 
@@ -112,7 +119,7 @@ class ImportDialog(QDialog):
     def _on_done(self, result: object) -> None:
         self._show_busy(busy=False)
         if not isinstance(result, Imported):
-            self._words.setText(f"Nothing was imported. {self._known()}")
+            self._words.setText(f"The import was given up; nothing has changed. {self._known()}")
             return
         lines = [f"{source.title}: {source.foods} foods." for source in result.sources]
         if result.replaced:
@@ -126,14 +133,16 @@ class ImportDialog(QDialog):
         self._words.setText(f"Nothing was imported. {words}")
 
     def _on_cancelled(self) -> None:
-        self.worker.cancel()
-        self._show_busy(busy=False)
-        self._words.setText(f"The import was given up; nothing has changed. {self._known()}")
+        # It may have come to its end meanwhile: what happened is told once it is known.
+        self._given_up.set()
+        self._cancel.setEnabled(False)
+        self._words.setText("Giving up …")
 
     def _show_busy(self, *, busy: bool) -> None:
         self._bar.setValue(0)
         self._bar.setVisible(busy)
         self._cancel.setVisible(busy)
+        self._cancel.setEnabled(True)
         for button in (self._file, self._folder, self._close):
             button.setEnabled(not busy)
 

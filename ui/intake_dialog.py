@@ -40,6 +40,7 @@ from ui.intake_page import IntakePage
 from ui.intake_questions import Key
 from ui.intake_reading import Against, Reading, file_work, text_work
 from ui.intake_text import IntakeText
+from ui.intake_tips import plain_entry
 from ui.session import Session
 from ui.theme import Theme
 from ui.widgets import muted_label, named
@@ -86,6 +87,7 @@ class IntakeDialog(QDialog):
         self._problem = named(QLabel(), "intake problem")
         self._problem.setProperty("bad", True)
         self._problem.setWordWrap(True)
+        self._problem.setTextFormat(Qt.TextFormat.PlainText)
         self._problem.hide()
         self._summary = muted_label("", name="intake summary")
         self._theme = theme
@@ -247,7 +249,7 @@ class IntakeDialog(QDialog):
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         for number, source in enumerate(self._pages):
-            action = menu.addAction(source.title or f"Recipe {number + 1}")
+            action = menu.addAction(plain_entry(source.title or f"Recipe {number + 1}"))
             action.triggered.connect(partial(_call, partial(self._choose_page, number)))
         menu.popup(self.text.other.mapToGlobal(QPoint(0, 0)))
 

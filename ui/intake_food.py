@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QMenu, QVBoxLayout, QWi
 
 from reformulate import ROLES, Choice, Food, FoodStore, FoodTable
 from ui.food_search import FoodSearch
+from ui.intake_tips import plain_entry
 from ui.widgets import muted_label
 
 
@@ -33,6 +34,7 @@ class FoodChoice(QDialog):
         self.search = FoodSearch(foods, store=store)
         line = muted_label(f"The line says: {written}", name="food line")
         line.setWordWrap(True)
+        line.setTextFormat(Qt.TextFormat.PlainText)
         buttons = QDialogButtonBox()
         self.take = buttons.addButton("Use this food", QDialogButtonBox.ButtonRole.AcceptRole)
         self.take.setObjectName("take")
@@ -77,7 +79,7 @@ class LineMenu(QMenu):
     def add_foods(self, choices: Sequence[Choice], now: str) -> None:
         """Offer foods, the one in use ticked."""
         for choice in choices:
-            action = self.addAction(f"{choice.words}   ·   {choice.detail}")
+            action = self.addAction(plain_entry(f"{choice.words}   ·   {choice.detail}"))
             action.setCheckable(True)
             action.setChecked(choice.food == now)
             action.triggered.connect(lambda _on=False, c=choice: self.food_chosen.emit(c))

@@ -15,6 +15,7 @@ from PySide6.QtCore import (
 )
 
 from reformulate import Intake, IntakeLine, Topic
+from ui.intake_tips import plain_tip
 
 MARK, WRITTEN, AMOUNT, FOOD, GRAMS, ROLE = range(6)
 HEADS: Final = ("", "As written", "Amount", "Food", "Grams", "What it does")
@@ -144,7 +145,7 @@ def _is_open(line: IntakeLine, column: int) -> bool:
 
 def _about(line: IntakeLine, column: int) -> str:
     if column == FOOD:
-        return f"{line.match.why} Click for others.".strip()
+        return plain_tip(f"{line.match.why} Click for others.".strip())
     if column == GRAMS:
         return line.route
     if column == ROLE:
@@ -152,11 +153,11 @@ def _about(line: IntakeLine, column: int) -> str:
     if column == AMOUNT:
         return "Type another amount, such as 1/2 cup or 120 g."
     questions = [question.words for question in line.questions]
-    return "\n".join([line.read.text.strip(), *line.said, *questions])
+    return plain_tip("\n".join([line.read.text.strip(), *line.said, *questions]))
 
 
 def _second(line: IntakeLine, column: int) -> str:
-    return line.said[0] if column == WRITTEN and line.said else ""
+    return " ".join(line.said) if column == WRITTEN else ""
 
 
 _SAYS: Final[dict[int, Callable[[IntakeLine, int], object]]] = {

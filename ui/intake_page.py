@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from reformulate import Choice, Intake, Question, Source, Topic
 from ui.intake_questions import Key, QuestionCards
 from ui.intake_table import IntakeView
+from ui.intake_tips import plain_tip
 from ui.theme import Theme
 from ui.widgets import muted_label, named, restyle, scaled_font, set_property
 
@@ -159,5 +160,5 @@ class IntakePage(QWidget):
         if len(notes) > MOST_NOTES:
             shown.append(f"and {len(notes) - MOST_NOTES} more …")
         self._notes.setText("   ".join(shown))
-        self._notes.setToolTip("\n".join([*notes, *intake.steps]))
+        self._notes.setToolTip(plain_tip("\n".join([*notes, *intake.steps])))
         self._notes.setVisible(bool(shown))

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from reformulate import Choice, Question, Topic
 from ui.intake_flow import FlowLayout
+from ui.intake_tips import plain_tip
 from ui.widgets import SMALL, heading, muted_label, named, scaled_font, tool_button
 
 Key = tuple[Topic, str, int, int]
@@ -44,7 +45,7 @@ class ChoiceButton(QToolButton):
         self.setAccessibleName(
             f"{choice.words}, {choice.detail}" if choice.detail else choice.words
         )
-        self.setToolTip(self.accessibleName())
+        self.setToolTip(plain_tip(self.accessibleName()))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     def sizeHint(self) -> QSize:
@@ -101,6 +102,8 @@ class QuestionCard(QFrame):
         self._words.setWordWrap(True)
         self._why = muted_label("", small=True, name="question why")
         self._why.setWordWrap(True)
+        for label in (self._words, self._why):
+            label.setTextFormat(Qt.TextFormat.PlainText)
         self._answers = QWidget()
         self._flow = FlowLayout(self._answers)
         self.field = named(QLineEdit(), "question field")

@@ -80,6 +80,7 @@ class OwnFoodDialog(QDialog):
         self.problem = named(QLabel(), "own problem")
         self.problem.setProperty("bad", True)
         self.problem.setWordWrap(True)
+        self.problem.setTextFormat(Qt.TextFormat.PlainText)
         buttons = QDialogButtonBox()
         self.take = buttons.addButton("Add to the set", QDialogButtonBox.ButtonRole.AcceptRole)
         self.take.setProperty("primary", True)

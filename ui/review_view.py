@@ -10,6 +10,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from reformulate import Batch, Document, Finding, review
+from ui.intake_tips import plain_entry
 from ui.session import Session
 from ui.widgets import heading, muted_label, named, tool_button
 from ui.work import Progress, Worker
@@ -109,7 +110,7 @@ class ReviewView(QScrollArea):
         why.setTextFormat(Qt.TextFormat.PlainText)
         layout.addWidget(why)
         if finding.fix is not None:
-            button = tool_button(f"fix {number}", finding.fix.words)
+            button = tool_button(f"fix {number}", plain_entry(finding.fix.words))
             button.setProperty("way", True)
             button.clicked.connect(partial(self._fix, finding))
             layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)

@@ -35,11 +35,15 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "import",
         help="bring a release you have downloaded into your own store of foods",
         description="Standard Reference (ASCII folder, zip or abbreviated file) and FoodData "
-        "Central (CSV folder or zip, JSON). All of it comes in, or nothing.",
+        "Central (CSV folder or zip, JSON). All of it comes in, or nothing; Ctrl+C gives it up.",
     )
     bring.add_argument("download", type=Path, metavar="DOWNLOAD")
     bring.add_argument("--name", default="", help="what the release is called")
-    search = actions.add_parser("search", help="foods by name, your store included")
+    search = actions.add_parser(
+        "search",
+        help="foods by name, your store included",
+        epilog="Exit code 0: found; 1: nothing is like that; 2: the store cannot be read.",
+    )
     search.add_argument("text", metavar="TEXT")
     search.add_argument("--count", type=int, default=20, metavar="N")
     add = actions.add_parser(

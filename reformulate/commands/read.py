@@ -61,6 +61,8 @@ def run(options: argparse.Namespace) -> int:
             "steps": list(intake.steps),
         }
         print(json.dumps(found_all, indent=2, ensure_ascii=False, allow_nan=False))
+        for note in intake.notes:  # the data has no place for them
+            print(note, file=sys.stderr)
         return 0
     _print(intake)
     return 0

@@ -26,6 +26,16 @@ from reformulate.errors import ReformulateError
 
 BAD_INPUT = 2
 """Exit code where something must be put right first; 0 is done, 1 is goals that cannot all be met."""
+STOPPED = 130
+"""Exit code where the user stopped the command, as shells count it: 128 and the signal's number."""
+
+_GOALS: Final = (
+    "Exit code 0: done; 1: the goals cannot all be met, the nearest answer is printed; "
+    "2: something must be put right first."
+)
+_FINDINGS: Final = (
+    "Exit code 0: nothing was found; 1: there are findings; 2: something must be put right first."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +45,8 @@ class Command:
     add_arguments: Callable[[argparse.ArgumentParser], None]
     run: Callable[[argparse.Namespace], int]
     words: str
+    epilog: str = _GOALS
+    """What its exit codes mean."""
 
 
 COMMANDS: Final = {
@@ -51,7 +63,9 @@ COMMANDS: Final = {
     "tradeoff": Command(
         trade_off.add_arguments, trade_off.run, "the exact trade-off between two quantities"
     ),
-    "review": Command(review.add_arguments, review.run, "what editors miss before print"),
+    "review": Command(
+        review.add_arguments, review.run, "what editors miss before print", _FINDINGS
+    ),
     "gives": Command(gives.add_arguments, gives.run, "what each binding goal and hold costs"),
 }
 """The commands on a recipe."""
@@ -72,6 +86,9 @@ def run(arguments: Sequence[str]) -> int:
     except ReformulateError as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return STOPPED
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -84,28 +101,25 @@ def _parser() -> argparse.ArgumentParser:
     window = commands.add_parser("open", help="open the window on a set")
     window.add_argument("set", nargs="?", type=Path, metavar="SET", help="folder of the set")
     for name, command in COMMANDS.items():
-        command.add_arguments(_recipe_command(commands, name, command.words))
+        command.add_arguments(_recipe_command(commands, name, command))
     foods.add_parser(commands)
     read.add_parser(commands)
     return parser
 
 
 def _recipe_command(
-    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, words: str
+    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, command: Command
 ) -> argparse.ArgumentParser:
-    command = commands.add_parser(
-        name,
-        help=words,
-        description=f"{words[0].upper()}{words[1:]}.",
-        epilog="Exit code 0: done; 1: the goals cannot all be met, the nearest answer is printed; "
-        "2: something must be put right first.",
+    words = command.words
+    parser = commands.add_parser(
+        name, help=words, description=f"{words[0].upper()}{words[1:]}.", epilog=command.epilog
     )
-    command.add_argument("recipe", type=Path, metavar="RECIPE", help="a recipe file (TOML)")
-    command.add_argument("--json", action="store_true", help="print JSON")
-    command.add_argument(
+    parser.add_argument("recipe", type=Path, metavar="RECIPE", help="a recipe file (TOML)")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    parser.add_argument(
         "--release",
         type=Path,
         metavar="FILE",
         help="a downloaded food release (Standard Reference, abbreviated) for foods written ndb:…",
     )
-    return command
+    return parser
