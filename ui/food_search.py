@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from reformulate import NUTRIENTS, Food, FoodStore, FoodTable, search_foods
+from reformulate import NUTRIENTS, Food, FoodStore, FoodTable, search_everywhere, search_foods
 from ui.widgets import named
 
 MOST = 40
@@ -51,16 +51,13 @@ class FoodResults(QAbstractListModel):
         self.beginResetModel()
         self._found, self._imported = (), None
         if text.strip():
-            self._found = search_foods(self._foods, text, MOST)
-            self._imported = self._more(text)
-            self._found += self._imported.foods if self._imported else ()
+            if self._store is None:
+                self._found = search_foods(self._foods, text, MOST)
+            else:
+                self._found, more = search_everywhere(self._foods, self._store, text, MOST)
+                self._imported = self._store.table([hit.key for hit in more]) if more else None
+                self._found += self._imported.foods if self._imported else ()
         self.endResetModel()
-
-    def _more(self, text: str) -> FoodTable | None:
-        if self._store is None:
-            return None
-        keys = [hit.key for hit in self._store.search(text, MOST) if hit.key not in self._foods]
-        return self._store.table(keys) if keys else None
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
         """Return how many foods match."""

@@ -11,7 +11,7 @@ from typing import Any
 
 from reformulate.commands.loading import load
 from reformulate.errors import BadInput, Problem
-from reformulate.foods import QUANTITIES, FoodTable, food_table, quantities_of, search_foods
+from reformulate.foods import QUANTITIES, FoodTable, food_table, quantities_of
 from reformulate.foods.own import (
     Basis,
     OwnFood,
@@ -22,7 +22,7 @@ from reformulate.foods.own import (
     own_key,
     range_words,
 )
-from reformulate.foods.store import FoodStore, Imported, import_release
+from reformulate.foods.store import FoodStore, Imported, import_release, search_everywhere
 from reformulate.recipes.as_food import food_from_recipe
 from reformulate.sets import read_own_foods, write_own_foods
 
@@ -182,12 +182,13 @@ def _figure(text: str) -> tuple[str, float | str]:
 
 
 def _search(options: argparse.Namespace) -> int:
+    with FoodStore.open(options.store) as store:
+        foods, imported = search_everywhere(food_table(), store, options.text, options.count)
     hits = [
         {"key": food.key, "name": food.name, "group": food.group, "source": food.source}
-        for food in search_foods(food_table(), options.text, options.count)
+        for food in foods
     ]
-    with FoodStore.open(options.store) as store:
-        hits += [asdict(hit) for hit in store.search(options.text, options.count)]
+    hits += [asdict(hit) for hit in imported]
     if options.json:
         print(json.dumps(hits, indent=2))
     for hit in () if options.json else hits:

@@ -27,7 +27,13 @@ from reformulate.foods.quantities import (
 from reformulate.foods.release import read_release
 from reformulate.foods.retention import retention_codes, retention_factors, retention_words
 from reformulate.foods.search import search_foods
-from reformulate.foods.store import FoodStore, Imported, default_store_path, import_release
+from reformulate.foods.store import (
+    FoodStore,
+    Imported,
+    default_store_path,
+    import_release,
+    search_everywhere,
+)
 from reformulate.foods.table import Food, FoodTable, food_table
 
 __all__ = [
@@ -66,6 +72,7 @@ __all__ = [
     "retention_codes",
     "retention_factors",
     "retention_words",
+    "search_everywhere",
     "search_foods",
     "source_of",
     "stated_character",

@@ -31,7 +31,9 @@ class _Index:
 _INDEXES: WeakKeyDictionary[FoodTable, _Index] = WeakKeyDictionary()
 
 
-def search_foods(table: FoodTable, text: str, limit: int = 20) -> tuple[Food, ...]:
+def search_foods(
+    table: FoodTable, text: str, limit: int = 20, *, guess: bool = True
+) -> tuple[Food, ...]:
     """Return the foods that ``text`` may mean, best first.
 
     Every typed word must begin a word of the food's name, further words or key; a name that
@@ -49,6 +51,8 @@ def search_foods(table: FoodTable, text: str, limit: int = 20) -> tuple[Food, ..
         table's first foods.
     limit
         Most foods to return [count].
+    guess
+        Offer the nearest spellings where nothing matches.
     """
     typed = _words_of(text)
     if not typed:
@@ -59,7 +63,7 @@ def search_foods(table: FoodTable, text: str, limit: int = 20) -> tuple[Food, ..
         phrase = folded(text).strip()
         ranked = sorted(rows, key=lambda row: _rank(index, row, typed, phrase))
     else:
-        ranked = _nearest(index, typed)
+        ranked = _nearest(index, typed) if guess else []
     return tuple(table.foods[row] for row in ranked[:limit])
 
 

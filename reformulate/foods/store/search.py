@@ -33,18 +33,20 @@ class Hit:
     """The collection it comes from: "Standard Reference, SR28"."""
 
 
-def hits_of(connection: sqlite3.Connection, text: str, limit: int) -> tuple[Hit, ...]:
+def hits_of(
+    connection: sqlite3.Connection, text: str, limit: int, *, guess: bool
+) -> tuple[Hit, ...]:
     """Return the foods that ``text`` may mean, best first.
 
     Every typed word must begin a word of the food's name, further words or number; where a word
-    begins none, the nearest spellings stand in for it.
+    begins none, the nearest spellings stand in for it if it is to ``guess``.
     """
     typed = list(dict.fromkeys(typed_words(text)))[:_MOST_WORDS]
     wanted = max(_CANDIDATES, limit)
     if not typed:
         rows = _foods(connection, "SELECT id FROM foods ORDER BY id LIMIT ?", (limit,))
         return tuple(_hit(row) for row in rows)
-    query = _query(connection, typed)
+    query = _query(connection, typed, guess=guess)
     if query is None:
         return ()
     rows = _foods(
@@ -70,9 +72,12 @@ def _hit(row: _Row) -> Hit:
     return Hit(key=key, name=name, group=group, source=f"{kind}, {release}")
 
 
-def _query(connection: sqlite3.Connection, typed: list[str]) -> str | None:
+def _query(connection: sqlite3.Connection, typed: list[str], *, guess: bool) -> str | None:
     """Return the typed words as the index takes them; None where one begins nothing at all."""
-    parts = [_beginning(connection, word) or _nearest(connection, word) for word in typed]
+    parts = [
+        _beginning(connection, word) or (_nearest(connection, word) if guess else None)
+        for word in typed
+    ]
     return None if None in parts else " AND ".join(part for part in parts if part)
 
 

@@ -50,13 +50,12 @@ class FoodStore:
         """Where the store's file is or will be."""
         return self._path
 
-    def search(self, text: str, limit: int = 20) -> tuple[Hit, ...]:
+    def search(self, text: str, limit: int = 20, *, guess: bool = True) -> tuple[Hit, ...]:
         """Return the foods that ``text`` may mean, best first.
 
         Every typed word must begin a word of the food's name, further words or number. A name that
         starts with the text comes first, then whole words, then short main nouns; foods before
-        branded foods, plain short names before long ones. A mistyped word takes its nearest
-        spelling. Nothing typed gives the plainest names.
+        branded foods, plain short names before long ones. Nothing typed gives the plainest names.
 
         Parameters
         ----------
@@ -64,12 +63,14 @@ class FoodStore:
             What has been typed so far; upper case and accents do not matter.
         limit
             Most foods to return [count].
+        guess
+            Let a word that begins none of the index's words stand for those spelt like it.
         """
         connection = self._connection()
         if connection is None or limit <= 0:
             return ()
         with reported(self._path):
-            return hits_of(connection, text, limit)
+            return hits_of(connection, text, limit, guess=guess)
 
     def table(self, keys: Iterable[str]) -> FoodTable:
         """Return the foods with these keys, ``ndb:01009`` or ``fdc:173410``, in that order.

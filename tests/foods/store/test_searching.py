@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reformulate.foods.store import FoodStore
+from reformulate.foods import food_table, search_foods
+from reformulate.foods.store import FoodStore, search_everywhere
 from reformulate.foods.store.words import words_of
 from tests.foods.store.releases import amount, csv_folder, food, imported, shared_file
 
@@ -162,3 +163,43 @@ def test_typing_on_never_takes_longer_than_its_beginning_promises(release_28: Fo
     for end in range(4, len("cheddar") + 1):
         text = "cheddar"[:end]
         assert set(found(release_28, text, 9999)) <= set(found(release_28, text[:-1], 9999))
+
+
+def everywhere(store: FoodStore, text: str) -> tuple[list[str], list[str]]:
+    foods, hits = search_everywhere(food_table(), store, text)
+    return [food.key for food in foods], [hit.name for hit in hits]
+
+
+def test_a_match_among_the_imported_foods_leaves_no_room_for_guesses(store: FoodStore) -> None:
+    assert [food.key for food in search_foods(food_table(), "butter cookies")]  # guesses alone
+    assert everywhere(store, "butter cookies") == ([], ["Butter cookies"])
+
+
+def test_a_match_at_hand_leaves_no_room_for_guesses_either(store: FoodStore) -> None:
+    foods, hits = everywhere(store, "tahini")
+    assert foods[0] == "tahini"
+    assert hits == []
+
+
+def test_a_word_that_matches_nowhere_is_guessed_at(store: FoodStore) -> None:
+    foods, hits = everywhere(store, "buttre")
+    assert "butter-salted" in foods
+    assert "Butter, salted" in hits
+    assert everywhere(store, "qqxzzy") == ([], [])
+
+
+def test_an_imported_food_that_is_at_hand_is_found_once(store: FoodStore) -> None:
+    (hit,) = store.search("butter cookies")
+    table = food_table().merged(store.table([hit.key]))
+    foods, hits = search_everywhere(table, store, "butter cookies")
+    assert [food.key for food in foods] == [hit.key]
+    assert hits == ()
+
+
+def test_the_name_in_a_release_leads_to_the_food_at_hand(release_28: FoodStore) -> None:
+    """SR28 has NDB 01256 as "Yogurt, Greek, plain, nonfat"; the table says "strained"."""
+    assert "yogurt-strained-nonfat" not in [
+        food.key for food in search_foods(food_table(), "greek plain", guess=False)
+    ]
+    foods, _ = everywhere(release_28, "greek plain")
+    assert foods[0] == "yogurt-strained-nonfat"
