@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -28,6 +27,7 @@ from reformulate import (
     weigh,
 )
 from ui.food_search import FoodSearch
+from ui.take_row import TakeRow
 from ui.widgets import named
 
 
@@ -46,14 +46,8 @@ class _FoodDialog(QDialog):
         self.problem = named(QLabel(), "problem")
         self.problem.setProperty("bad", True)
         self.problem.setWordWrap(True)
-        buttons = QDialogButtonBox()
-        self.take = buttons.addButton(title, QDialogButtonBox.ButtonRole.AcceptRole)
-        self.take.setObjectName("take")
-        self.take.setProperty("primary", True)
-        self.take.setEnabled(False)
-        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
+        buttons = TakeRow(self, title)
+        self.take = buttons.take
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 16)
         layout.setSpacing(10)

@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QGridLayout,
     QLabel,
@@ -26,6 +25,7 @@ from reformulate import (
     quantity_named,
     range_words,
 )
+from ui.take_row import TakeRow
 from ui.widgets import muted_label, named
 
 FIELDS = (
@@ -81,13 +81,8 @@ class OwnFoodDialog(QDialog):
         self.problem.setProperty("bad", True)
         self.problem.setWordWrap(True)
         self.problem.setTextFormat(Qt.TextFormat.PlainText)
-        buttons = QDialogButtonBox()
-        self.take = buttons.addButton("Add to the set", QDialogButtonBox.ButtonRole.AcceptRole)
-        self.take.setProperty("primary", True)
-        self.take.setObjectName("take own")
-        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
+        buttons = TakeRow(self, "Add to the set", "take own")
+        self.take = buttons.take
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 16)
         layout.setSpacing(10)
