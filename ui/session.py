@@ -39,6 +39,7 @@ from reformulate import (
     starting_brief,
     taken_names,
     unread_keys,
+    unread_own_food_keys,
     write_document,
     write_draft,
 )
@@ -166,9 +167,9 @@ class Session(QObject):
         self.set_changed.emit()
         restored = self._restore_drafts()
         self.show_document(0)
-        unread = [
-            problem for document in opened.documents for problem in unread_keys(document.path)
-        ]
+        unread = [problem for one in opened.documents for problem in unread_keys(one.path)]
+        if self.own_foods:
+            unread += unread_own_food_keys(folder)
         recipes = {document.path.name: document.recipe for document in opened.documents}
         chains = chain_problems(recipes, self.own_foods)
         words = " ".join([*restored, *(str(problem) for problem in (*unread, *wrong, *chains))])

@@ -9,7 +9,12 @@ from reformulate.optimise.answer import (
     Status,
 )
 from reformulate.optimise.certificate import Certificate, certify
-from reformulate.optimise.character import CharacterLevel, character_of, character_sentence
+from reformulate.optimise.character import (
+    CharacterLevel,
+    character_change_words,
+    character_of,
+    character_sentence,
+)
 from reformulate.optimise.conflict import Conflict, WayOut, find_conflict
 from reformulate.optimise.curve_words import (
     CurveRow,
@@ -102,6 +107,7 @@ __all__ = [
     "WayOut",
     "certify",
     "changes_words",
+    "character_change_words",
     "character_of",
     "character_sentence",
     "curve_axis",

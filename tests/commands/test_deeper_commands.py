@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from reformulate import QUANTITIES
+from reformulate import CHARACTER, QUANTITIES
 from reformulate.commands import run
 
 DEMO = Path(__file__).parents[2] / "sample_sets" / "harvest-evening"
@@ -110,6 +110,30 @@ def test_the_closest_character_can_be_asked_for(capsys: pytest.CaptureFixture[st
     code, found = ask(capsys, "solve", DIP, "--manner", "character", "--json")
     assert code == 0
     assert found["status"] == "optimal"
+
+
+def test_an_answer_tells_taste_and_texture_beside_the_original(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    _, found = ask(capsys, "solve", DIP, "--hold", "saltiness=1%", "--json")
+    assert list(found["character"]) == [kind.key for kind in CHARACTER]
+    for level in found["character"].values():
+        moved = level["now"] - level["original"]
+        assert level["kept"]
+        assert not level["at_least"]
+        assert (moved > 0) == (level["change"] > 0)
+    salt = found["character"]["saltiness"]
+    assert salt["now"] == pytest.approx(salt["original"], rel=0.01 + 1e-9)
+    assert salt["firm"]  # from sodium, which the release states
+    sodium = found["achieved"]["sodium_mg"]["value"]
+    recipe = ask(capsys, "nutrients", DIP, "--json")[1]
+    before = recipe["per_serving"]["sodium_mg"]["value"]
+    assert sodium == pytest.approx(before, rel=0.05)  # the finished mass moves by 2 % at most
+    _, out, _ = told(capsys, "solve", DIP)
+    rows = [row for row in out.splitlines() if row.strip().startswith("Richness")]
+    assert len(rows) == 1
+    assert "→" in rows[0]
+    assert "%" in rows[0]
 
 
 def test_swaps_tell_what_each_would_do(capsys: pytest.CaptureFixture[str]) -> None:
