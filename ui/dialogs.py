@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QFormLayout,
     QLabel,
@@ -26,6 +25,7 @@ from reformulate import (
     parse_amount,
     weigh,
 )
+from ui.choice_box import ChoiceBox
 from ui.food_search import FoodSearch
 from ui.take_row import TakeRow
 from ui.widgets import named
@@ -143,7 +143,7 @@ class LineDialog(_FoodDialog):
         self._taken = {line.id for line in batch.recipe.lines}
         self._system = system
         self.amount = named(QLineEdit("1/2 cup"), "amount")
-        self.role = named(QComboBox(), "role")
+        self.role = named(ChoiceBox(), "role")
         self.role.addItems(ROLES)
         self.form.addRow("Amount", self.amount)
         self.form.addRow("What it does", self.role)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QFormLayout,
     QGridLayout,
@@ -25,6 +24,7 @@ from reformulate import (
     quantity_named,
     range_words,
 )
+from ui.choice_box import ChoiceBox
 from ui.take_row import TakeRow
 from ui.widgets import muted_label, named
 
@@ -69,7 +69,7 @@ class OwnFoodDialog(QDialog):
         self._food: OwnFood | None = None
         self.name = named(QLineEdit(), "own name")
         self.serving = named(QLineEdit("2 tbsp (30 g)"), "own serving")
-        self.per, self.rule = named(QComboBox(), "own per"), named(QComboBox(), "own rounding")
+        self.per, self.rule = named(ChoiceBox(), "own per"), named(ChoiceBox(), "own rounding")
         for basis, words in BASES:
             self.per.addItem(words, basis)
         for rule, words in RULES:
