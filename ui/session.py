@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -221,9 +221,13 @@ class Session(QObject):
         self.add_own_food(food)
         return food
 
-    def take_food(self, key: str) -> None:
-        """Bring an imported food to the foods at hand; what is at hand already stays."""
-        self._at_hand.take([key])
+    def take_foods(self, keys: Sequence[str]) -> None:
+        """Bring imported foods to the foods at hand; what is at hand already stays."""
+        self._at_hand.take(keys)
+
+    def all_foods(self) -> FoodTable:
+        """Return what a search of all foods looks through; slow the first time, on any thread."""
+        return self._at_hand.all_to_search()
 
     def close_set(self) -> None:
         """Give the set back; unsaved work is kept as drafts, as far as that can be."""

@@ -251,11 +251,11 @@ class SwapsView(QWidget):
             self.searcher.want(sought, rest=0)
 
     def _search(self, sought: _Sought) -> Work:
-        foods = self._session.foods
+        all_foods = self._session.all_foods
 
         def work(progress: Progress) -> object:
             return search_table(
-                sought.batch, sought.brief, foods, (sought.line,), progress=progress
+                sought.batch, sought.brief, all_foods(), (sought.line,), progress=progress
             )
 
         return work
@@ -264,6 +264,7 @@ class SwapsView(QWidget):
         sought = self.searcher.shown
         if sought is None or not isinstance(result, TableSearch):
             return
+        self._session.take_foods([one.food.key for one in result.found])
         self._found = tuple(Candidate(swap=one.swap) for one in result.found)
         self._chosen = self._found[0].swap if self._found else self._chosen
         self._sentence.setText(

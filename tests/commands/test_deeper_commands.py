@@ -170,6 +170,28 @@ def test_the_whole_table_is_searched(capsys: pytest.CaptureFixture[str]) -> None
     assert "foods priced" in out
 
 
+CURD = (
+    # 53 fields of the abbreviated file; the figures are invented
+    "~90002~^~CURD,INVENTED,DRIED~^8^370^82^1^6^3^0^1^90^.1^10^120^140^40^.5^0^0^9^0^.03^.2^.1^.4^.05^10^0^10"
+    "^10^15^.4^60^15^14^1^0^0^0^0^.02^0^0^.2^.3^.1^.03^4^240^~1 cup~^15^~1 tbsp~^0\r\n"
+)
+
+
+def test_imported_foods_are_searched_with_the_whole_table(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, own_store: Path
+) -> None:
+    trout = DEMO / "smoked-trout-spread.toml"
+    ask_for = ("swaps", trout, "--search", "cream-cheese", "--json")
+    _, before = ask(capsys, *ask_for)
+    download = tmp_path / "ABBREV.txt"
+    download.write_text(CURD, encoding="latin-1")
+    assert run(["foods", "import", str(download), "--store", str(own_store)]) == 0
+    capsys.readouterr()
+    _, after = ask(capsys, *ask_for)
+    assert after["priced"] == before["priced"] + 1
+    assert "ndb:90002" in [found["food"] for found in after["found"]]
+
+
 def test_a_trade_off_lists_every_corner_and_names_the_knee(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
