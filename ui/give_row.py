@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel
 
 from reformulate import GiveWords
-from ui.listed import in_a_row
+from ui.phrases import in_a_row, sentence_case
 from ui.widgets import heading, muted_label
 
 
@@ -19,7 +19,7 @@ class GiveRow(QFrame):
         self.words = words
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(str(words))
-        asked = heading(words.asked[:1].upper() + words.asked[1:])
+        asked = heading(sentence_case(words.asked))
         asked.setWordWrap(True)
         true = muted_label(words.true if words.possible else "", small=True)
         true.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -55,4 +55,4 @@ class GiveRow(QFrame):
 
 
 def _impossible(words: GiveWords) -> str:
-    return words.true[:1].upper() + words.true[1:]
+    return sentence_case(words.true)

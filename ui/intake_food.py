@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QDialog, QMenu, QVBoxLayout, QWidget
 
 from reformulate import ROLES, Choice, Food, FoodStore, FoodTable
 from ui.food_search import FoodSearch
-from ui.intake_tips import plain_entry
+from ui.phrases import plain_entry
 from ui.take_row import TakeRow
 from ui.widgets import muted_label
 

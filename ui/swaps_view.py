@@ -26,6 +26,7 @@ from reformulate import (
     taste_words,
 )
 from ui.follower import REST, Follower
+from ui.phrases import sentence_case
 from ui.session import Session
 from ui.swaps_bar import SwapsBar
 from ui.swaps_list import SwapsList
@@ -188,7 +189,7 @@ class SwapsView(QWidget):
                     candidate=candidate,
                     prospect=prospects.get(_key(candidate.swap)),
                     food=food,
-                    name=_sentence_case(spoken(food)),
+                    name=sentence_case(spoken(food)),
                     stands_in_for=", ".join(names[line] for line in candidate.swap.stands_in_for),
                 )
             )
@@ -336,7 +337,3 @@ def _kind_of(candidate: Candidate) -> str:
 
 def _key(swap: Swap) -> object:
     return (swap.food, swap.stands_in_for)
-
-
-def _sentence_case(words: str) -> str:
-    return words[:1].upper() + words[1:]

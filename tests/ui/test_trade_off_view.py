@@ -23,7 +23,7 @@ from reformulate import (
     trade_off,
 )
 from tests.ui.conftest import Person
-from ui.listed import NO_BREAK
+from ui.phrases import NO_BREAK
 from ui.trade_off_plot import TradeOffPlot
 from ui.trade_off_view import TradeOffView
 
