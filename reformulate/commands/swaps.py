@@ -67,7 +67,7 @@ def _search(options: argparse.Namespace, loaded: Loaded, brief: Brief) -> None:
         foods,
         lines,
         count=options.count,
-        wanted=lambda food: group in food.group.lower(),
+        wanted=(lambda food: group in food.group.lower()) if group else None,
     )
     if options.json:
         print(json.dumps(_table(found), indent=2, allow_nan=False))
