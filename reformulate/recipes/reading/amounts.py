@@ -7,34 +7,29 @@ from fractions import Fraction
 from typing import Final
 
 from reformulate.measures.words import Kind
+from reformulate.recipes.reading.amount_words import (
+    past_about,
+    past_qualifiers_after,
+    past_share,
+    qualifies,
+)
 from reformulate.recipes.reading.found import WEIGHED, Found
 from reformulate.recipes.reading.quantity import Quantity, quantity_at, word_at
 from reformulate.recipes.reading.scan import Sort, Token
 from reformulate.recipes.reading.unit_words import LENGTHS, UnitFound, unit_at
-from reformulate.recipes.reading.word_sets import word_set
 
-ABOUT: Final = word_set(
-    "about approx approximately around roughly circa ca nearly almost ~ ≈ scant generous heaping "
-    "heaped rounded level another additional extra"
-)
-"""Words before a number that leave it as it is."""
-_QUALIFYING: Final = word_set(
-    "small medium large extra-large jumbo big heaping heaped rounded level scant generous good full "
-    "packed firmly lightly loosely tightly well short fat thick thin overflowing mini giant "
-    "medium-sized large-sized small-sized lg sm med extra"
-)
-_AFTER_UNIT: Final = word_set("heaping heaped scant packed")
 _MOST_QUALIFIERS: Final = 3
 _HYPHENS: Final = frozenset({"-", "–"})
-_TIMES: Final = frozenset({"x", "×", "*"})
+TIMES: Final = frozenset({"x", "×", "*"})
+"""Marks between a count and a size."""
 _SAME: Final = frozenset({"/", "=", "|"})
 _PLUS: Final = frozenset({"+", "plus", "and", "&"})
 _BETWEEN: Final = frozenset({"-", "–", "—", "to", "or"})
-_SHARES: Final = frozenset({"%", "°", "percent"})
 _MONEY: Final = frozenset({"$", "£", "€"})
 _PIECES: Final = frozenset({"piece", "slice", "strip", "cube"})
 """Units of which a length says how large one is."""
 _FEW_PACKS: Final = 6
+_LONGEST_ASIDE: Final = 8
 _FEW_LAYERS: Final = 3
 """How deep amounts stand in one another: 2 packs (4 oz (113 g))."""
 
@@ -61,12 +56,11 @@ def amount_at(
         None where no amount starts.
     """
     first = at
-    while word_at(tokens, at) in ABOUT:
-        at += 1
+    at = past_about(tokens, at)
     quantity = quantity_at(tokens, at)
     if quantity is None or layer > _FEW_LAYERS:
         return None
-    if word_at(tokens, quantity.last) in _SHARES or word_at(tokens, at - 1) in _MONEY:
+    if word_at(tokens, at - 1) in _MONEY or past_share(tokens, at) > at:
         return None
     found = Found(quantity, None, first, quantity.last)
     _read_size_and_unit(tokens, found, quantity, layer)
@@ -83,14 +77,17 @@ def amount_at(
 def _read_size_and_unit(
     tokens: Sequence[Token], found: Found, quantity: Quantity, layer: int
 ) -> None:
-    at = found.last
+    at = _past_of_a(tokens, found, quantity)
     size: Found | None
     if word_at(tokens, at) == "(":
         size, end = _bracket(tokens, at, layer) or (None, at)
         if size is not None and not (size.is_weighed or size.is_length(tokens)):
-            size = None
+            size, end = None, at
+        if size is None:
+            at = _past_aside(tokens, found, at)
     else:
-        times = word_at(tokens, at) in _TIMES
+        at = _past_aside(tokens, found, at)
+        times = word_at(tokens, at) in TIMES
         size = None if layer else _size_before_pack(tokens, at + times)
         end = size.last if size is not None else at
         if times and size is not None and size.is_length(tokens) and size.quantity is not None:
@@ -115,18 +112,47 @@ def _read_size_and_unit(
     found.last += word_at(tokens, found.last) == "of"
 
 
+def _past_of_a(tokens: Sequence[Token], found: Found, quantity: Quantity) -> int:
+    """Step over "of a" in "1/2 of a 6 oz can", which is half of one can."""
+    at = found.last
+    if quantity.high >= 1:
+        return at
+    after = at + (word_at(tokens, at) == "of")
+    return after + 1 if word_at(tokens, after) in {"a", "an", "one"} else at
+
+
+def _past_aside(tokens: Sequence[Token], found: Found, at: int) -> int:
+    """Step over what says which pack is meant: 1 (#10) can, 1 No. 2 can, 2 (drained) tins."""
+    end = at
+    if word_at(tokens, at) == "(":
+        first = at + 1
+        while end < min(len(tokens), at + _LONGEST_ASIDE) and tokens[end].text != ")":
+            end += 1
+        last = end
+        end += 1
+    else:
+        first = at
+        end += word_at(tokens, at) in {"#", "no", "number"}
+        end += end > at and word_at(tokens, end) == "."
+        numbered = end > at and end < len(tokens) and tokens[end].sort is Sort.NUMBER
+        last = end = end + 1 if numbered else at
+    unit = unit_at(tokens, end) if end > at else None
+    if unit is None or unit.kind is not Kind.PACK:
+        return at
+    found.aside = (first, last)
+    return end
+
+
 def _read_unit(tokens: Sequence[Token], found: Found, at: int) -> None:
     """Read the qualifiers and the unit; take nothing where no unit follows."""
     end = at
-    while end - at < _MOST_QUALIFIERS and word_at(tokens, end) in _QUALIFYING:
+    while end - at < _MOST_QUALIFIERS and qualifies(word_at(tokens, end)):
         end += 1
     unit = unit_at(tokens, end)
     if unit is None:
         return
     found.unit = unit
-    after = unit.last
-    while word_at(tokens, after) in _AFTER_UNIT:
-        after += 1
+    after = past_qualifiers_after(tokens, unit.last)
     found.qualifiers = tuple(token.low for token in (*tokens[at:end], *tokens[unit.last : after]))
     found.last = after
 
@@ -136,7 +162,7 @@ def _take_as_size(tokens: Sequence[Token], found: Found) -> None:
     pack = unit_at(tokens, _past_hyphen(tokens, found.last))
     if pack is None:
         return
-    in_pack = found.is_weighed and pack.kind is Kind.PACK and pack.unit != "stick"
+    in_pack = found.is_weighed and pack.has_a_size
     if in_pack and _counts_packs(tokens, found, pack):
         return
     if in_pack or (found.is_length(tokens) and pack.unit in _PIECES):
@@ -185,7 +211,8 @@ def _read_bracket_after_unit(tokens: Sequence[Token], found: Found, layer: int) 
     size, end = inside
     if size.is_length(tokens) and not found.is_length(tokens):
         return
-    if found.is_pack and size.is_weighed and found.size is None:
+    of_each = found.is_pack or (size.each and not found.is_weighed)
+    if of_each and size.is_weighed and found.size is None:
         found.size, found.last = size, end
     elif found.other is None and size.quantity is not None:
         found.other, found.last = size, end

@@ -37,6 +37,8 @@ class Found:
     """What is added: 1 tbsp plus 1 tsp."""
     in_packs: bool = False
     """Whether "2 - 8 oz pkgs" was taken for packs of that size, and not for a range."""
+    aside: tuple[int, int] | None = None
+    """First token, and the one after the last, of what stands between number and unit: (#10) can."""
     each: bool = False
     """Whether it is said to hold for each piece, or each food."""
 
@@ -57,8 +59,8 @@ class Found:
 
     @property
     def is_pack(self) -> bool:
-        """Whether it counts packs whose size may be given; a stick is a measure of its own."""
-        return self.kind is Kind.PACK and self.unit is not None and self.unit.unit != "stick"
+        """Whether it counts packs whose size may be given."""
+        return self.unit is not None and self.unit.has_a_size
 
     @property
     def is_counted(self) -> bool:

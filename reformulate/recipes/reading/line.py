@@ -9,6 +9,8 @@ from typing import Final
 
 from reformulate.recipes.reading.draft import Draft
 from reformulate.recipes.reading.food import FoodWords, food_words, only_names, whole_food
+from reformulate.recipes.reading.found import Found
+from reformulate.recipes.reading.inverted import with_kind_behind
 from reformulate.recipes.reading.quantity import word_at
 from reformulate.recipes.reading.scan import LONGEST, scan, tidy
 from reformulate.recipes.reading.segments import Segment, only_describing, segments
@@ -115,12 +117,20 @@ def _read(draft: Draft) -> None:
     pieces = segments(tokens, rest, len(tokens) if food_ends is None else food_ends)
     if draft.main is not None:
         draft.mentions.extend(draft.main.parts())
+        _note_aside(draft, draft.main)
         if food_ends is not None and food_ends < len(tokens):
             further = segments(tokens, draft.main.last, len(tokens))
             if further and not further[0].opener:
                 further[0].opener = ","
             pieces.extend(further)
     _read_segments(draft, pieces)
+
+
+def _note_aside(draft: Draft, found: Found) -> None:
+    """Keep what stands between a number and its unit as a remark."""
+    if found.aside is not None:
+        first, last = found.aside
+        draft.note(draft.tokens[first].start, draft.tokens[last - 1].end, is_prep=False)
 
 
 def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
@@ -139,7 +149,11 @@ def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
             words = only_names(words)
         else:
             take_amount(draft, piece)
-        if _take_ending_unit(draft, piece):
+        turned = with_kind_behind(words, pieces[at + 1 :], has_amount=draft.main is not None)
+        if turned is not None:
+            words = turned
+            pieces = [*pieces[: at + 1], *pieces[at + 2 :]]
+        elif _take_ending_unit(draft, piece):
             words = replace(words, match=tuple(w for w in words.match if w is not piece.tokens[-1]))
         draft.take_words(words)
     for i, piece in enumerate(pieces):

@@ -43,6 +43,8 @@ def split_list(text: str) -> tuple[str, ...]:
     found: list[str] = []
     for (mark, piece), line, own in zip(pieces, read, stated, strict=True):
         starts = own or (by_semicolon and mark == ";") or _is_a_food(line)
+        if starts and not own and found and _is_kind_of(found[-1], mark + piece):
+            starts = False
         if found and not starts:
             found[-1] += mark + piece
         else:
@@ -67,6 +69,13 @@ def _pieces(text: str) -> list[tuple[str, str]]:
             mark = " and" if at in ands else char
     found.append((mark, text[start:]))
     return [(mark, piece) for mark, piece in found if piece.strip(" .,;")]
+
+
+def _is_kind_of(before: str, piece: str) -> bool:
+    """Whether the piece only says which kind is meant: "1 tbsp vinegar, balsamic"."""
+    food = read_line(before).food_text
+    joined = read_line(before + piece).food_text
+    return bool(food) and joined != food and joined.endswith(f" {food}")
 
 
 def _states_an_amount(line: ReadLine) -> bool:

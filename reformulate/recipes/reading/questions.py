@@ -67,9 +67,9 @@ def _said(draft: Draft) -> str:
 
 
 def _asks_of_packs(draft: Draft) -> list[Ask]:
-    """Ask how many cans "15 oz cans" are."""
+    """Ask how many cans "15 oz cans" are, and how many slices "slices of bread"."""
     main = draft.main
-    if main is None or main.quantity is not None or main.size is None or main.unit is None:
+    if main is None or main.quantity is not None or main.unit is None or draft.vague:
         return []
     packs = unit_text(draft.line, draft.tokens, main)
     return [Ask(About.AMOUNT, f"How many {packs}?")] if packs.lower().endswith("s") else []
@@ -88,7 +88,9 @@ def _asks_between(draft: Draft) -> list[Ask]:
 def _asks_of_weight(draft: Draft) -> list[Ask]:
     """Ask whether the weight beside a number of pieces is that of one, or of all."""
     main = draft.main
-    if main is None or main.other is None or main.quantity is None or not main.is_counted:
+    if main is None or main.other is None or main.quantity is None:
+        return []
+    if not main.is_counted and main.kind is not None:
         return []
     if main.quantity.high <= 1 or main.other.each or not main.other.is_weighed:
         return []
