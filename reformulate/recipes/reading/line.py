@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import replace
@@ -9,6 +10,7 @@ from typing import Final
 
 from reformulate.recipes.reading.draft import Draft
 from reformulate.recipes.reading.food import FoodWords, food_words, only_names, whole_food
+from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.found import Found
 from reformulate.recipes.reading.inverted import with_kind_behind
 from reformulate.recipes.reading.quantity import word_at
@@ -135,6 +137,7 @@ def _note_aside(draft: Draft, found: Found) -> None:
 
 def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
     """Find the segment that names the food; the others say something about it."""
+    _mark_examples(pieces)
     named = _naming(draft, pieces)
     if named is None:
         _take_unit_for_food(draft)
@@ -161,6 +164,14 @@ def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
             read_tail(draft, piece)
 
 
+def _mark_examples(pieces: Sequence[Segment]) -> None:
+    """Mark a bracket that lists several foods, which only say more about the one before it."""
+    for piece, following in itertools.pairwise(pieces):
+        if piece.opener == "(" and following.bracketed and following.opener in {",", "or"}:
+            both = (food_words(part.tokens).names for part in (piece, following))
+            piece.is_example = all(names and is_a_food(names[-1][-1].low) for names in both)
+
+
 def _naming(draft: Draft, pieces: Sequence[Segment]) -> tuple[int, FoodWords] | None:
     """Return the segment that names the food, or at least describes it, and its words."""
     described = None
@@ -168,7 +179,9 @@ def _naming(draft: Draft, pieces: Sequence[Segment]) -> tuple[int, FoodWords] | 
         if piece.bracketed or piece.is_led or piece.opener == "plus":
             continue
         opens_line = piece.tokens[:1] == [*draft.tokens[:1]]
-        words = food_words(piece.tokens, opens_line=opens_line)
+        words = food_words(
+            piece.tokens, opens_line=opens_line, apart=bool(draft.main and draft.main.each)
+        )
         if words.names:
             return i, words
         if words.match and described is None:

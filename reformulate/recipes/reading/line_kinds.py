@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from reformulate.recipes.reading.food_names import FOOD_NOUNS
+from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.headings import names_a_group
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.scan import LONGEST
@@ -168,5 +168,5 @@ def may_be_a_food(text: str) -> bool:
 def names_a_food(text: str) -> bool:
     """Whether a short line names a common food."""
     words = read_line(text).food_text.lower().split()
-    known = any(word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS for word in words)
+    known = any(is_a_food(word) for word in words)
     return known and may_be_a_food(text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from reformulate.recipes.reading.food_names import FOOD_NOUNS
+from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.scan import LONGEST, tidy
 from reformulate.recipes.reading.values import ReadLine
@@ -87,4 +87,4 @@ def _is_a_food(line: ReadLine) -> bool:
     words = line.text.lower().replace("and ", "").split()
     if not line.food_text or line.prep or line.comment or len(words) > _FEW_WORDS:
         return False
-    return words[-1].strip(".") in FOOD_NOUNS or words[-1].strip(".").rstrip("s") in FOOD_NOUNS
+    return is_a_food(words[-1].strip("."))

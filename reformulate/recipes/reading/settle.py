@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from reformulate.recipes.reading.draft import Draft
 from reformulate.recipes.reading.expressed import (
     numbers_of,
@@ -86,11 +88,16 @@ def _amount(draft: Draft) -> str:
     main = draft.main
     if main is None or (main.quantity is None and draft.vague):
         return ""
-    parts = (main, main.more) if main.more else (main,)
+    parts = (main, _counted_alike(main, main.more)) if main.more else (main,)
     amount = written(draft.line, draft.tokens, parts, draft.sizes)
     if not amount and main.other:
         amount = written(draft.line, draft.tokens, (main.other,))
     return amount
+
+
+def _counted_alike(main: Found, more: Found) -> Found:
+    """Count what is added as the first amount does: 1 sprig mint, plus 1 for garnish."""
+    return replace(more, unit=main.unit) if more.unit is None and main.is_counted else more
 
 
 def _match_text(draft: Draft, index: int) -> str:

@@ -8,8 +8,8 @@ from typing import Final
 from reformulate.measures.words import Kind
 from reformulate.recipes.reading.describing_words import Aspect, aspect_of
 from reformulate.recipes.reading.draft import Draft
-from reformulate.recipes.reading.food import food_words, phrase
-from reformulate.recipes.reading.food_names import FOOD_NOUNS, KINDS, LEANING
+from reformulate.recipes.reading.food import FoodWords, food_words, phrase
+from reformulate.recipes.reading.food_names import KINDS, LEANING, is_a_food
 from reformulate.recipes.reading.found import Found
 from reformulate.recipes.reading.scan import Token
 from reformulate.recipes.reading.segments import Segment
@@ -38,6 +38,8 @@ _SIZED: Final = frozenset({"thick", "long", "wide", "high", "tall", "deep", "apa
 _NOT_MATCHED: Final = frozenset({"dry", "whole", "part", "hot"})
 """Forms that beside a food tell of work more often: patted dry."""
 _PACKED_IN: Final = frozenset({"oil", "water", "brine", "juice", "syrup"})
+_PARTS_OF_A_PLANT: Final = word_set("leaves leaf stems stalks skin skins seeds roots")
+"""Words that beside a herb or a fruit say which part of it: parsley, leaves picked."""
 _FEW_WORDS: Final = 4
 """Words beyond which a bracket is a remark and names no food of its own."""
 
@@ -105,20 +107,31 @@ def _is_another_food(draft: Draft, piece: Segment) -> bool:
         return False
     if piece.words and piece.words[0] in _REMARKING | _SIZED:
         return False
-    names = food_words(piece.tokens).names
+    words = food_words(piece.tokens)
+    names = words.names
     if all(token.low in draft.known for name in names for token in name):
-        return False
+        return piece.opener == "plus" and names != () and _is_another_part(draft, words)
     found = piece.amount
     if found is None:
         # A list without amounts: "salt, pepper, paprika".
         alone = draft.main is None or draft.main.each
         listed = piece.opener == "," and alone and len(piece.words) <= _FEW_WORDS
-        return listed and len(names) == 1 and _is_a_food(names[0][-1].low)
-    return found.unit is not None and not found.is_length(draft.tokens)
+        several = bool(draft.main and draft.main.each)
+        return (
+            listed
+            and (len(names) == 1 or several)
+            and all(is_a_food(name[-1].low) for name in names)
+            and not _PARTS_OF_A_PLANT.issuperset(word.low for name in names for word in name)
+        )
+    counted = piece.opener == "plus" and found.quantity is not None
+    return (found.unit is not None or counted) and not found.is_length(draft.tokens)
 
 
-def _is_a_food(word: str) -> bool:
-    return word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS
+def _is_another_part(draft: Draft, words: FoodWords) -> bool:
+    """Whether an egg yolk is added to an egg."""
+    known = {word.low for word in draft.match}
+    parts = {word.low for word in words.match if aspect_of(word.low) is Aspect.PART}
+    return not parts <= known
 
 
 def _read_alternative(draft: Draft, piece: Segment) -> None:
@@ -148,7 +161,7 @@ def only_naming(piece: Segment, draft: Draft) -> bool:
 def line_of(draft: Draft, piece: Segment) -> ReadLine:
     """Read a segment as a line of its own, and count its words to this line's."""
     own = Draft(draft.line, draft.tokens)
-    own.take_words(food_words(piece.tokens))
+    own.take_words(food_words(piece.tokens, apart=bool(draft.main and draft.main.each)))
     own.main = piece.amount
     if own.main is not None:
         own.mentions.extend(own.main.parts())
@@ -193,7 +206,9 @@ def _take_note(draft: Draft, piece: Segment) -> None:
     words = piece.words
     end = _end_of(draft, piece)
     if piece.is_led:
-        if piece.opener in {"in", "with"} and words and words[-1] in _PACKED_IN:
+        within_choice = piece.bracketed and bool(draft.alternatives)
+        packed = piece.opener in {"in", "with"} and words and words[-1] in _PACKED_IN
+        if packed and not within_choice:
             draft.further_match.extend((piece.opener, *words))
         if not draft.extend_note(piece.start, end):
             draft.note(piece.start, end, is_prep=piece.opener in {"into", "in", "at"})
@@ -205,7 +220,8 @@ def _take_note(draft: Draft, piece: Segment) -> None:
     worked = any(aspect_of(word) is Aspect.DONE for word in words)
     if not worked and not remark:
         draft.sizes.extend(word for word in words if aspect_of(word) is Aspect.SIZE)
-    if not remark and not worked and piece.opener == "(" and len(words) <= _FEW_WORDS:
+    may_name = piece.opener == "(" and not piece.is_example and len(words) <= _FEW_WORDS
+    if not remark and not worked and may_name:
         _take_food_in_bracket(draft, piece.tokens)
     draft.note(piece.start, end, is_prep=described and not remark)
 
@@ -234,7 +250,7 @@ def _take_food_in_bracket(draft: Draft, tokens: Sequence[Token]) -> None:
     """Read the food that a bracket says more closely: "seasoning (onion soup)"."""
     names = food_words(tokens).names
     if len(names) == 1 and not draft.known.issuperset(token.low for token in names[0]):
-        if not _is_a_food(names[0][-1].low):
+        if not is_a_food(names[0][-1].low):
             return
         draft.foods.append((names[0][0].start, phrase(names[0])))
         draft.further_match.extend(token.text for token in names[0])
