@@ -51,7 +51,7 @@ _FORM: Final = word_set("""
     nonfat non-fat fatfree low-sodium lower-sodium less-sodium low-salt no-salt low-calorie low-carb
     low-moisture virgin extra-virgin strong chunky creamy crunchy crispy smooth
     deli cage-free free-range grass-fed wild-caught all-natural light-colored double-stuffed
-    seasoned spiced marinated battered sprouted fermented fortified infused flaky
+    seasoned spiced marinated battered sprouted fermented fortified infused flaky firm
 """)
 _COLOUR: Final = word_set("""
     white red green brown black yellow golden gold purple pink silver blue blond blonde dark pale clear
@@ -75,9 +75,9 @@ _PRAISE: Final = word_set("""
     good best better nice real pure natural organic ripe overripe over-ripe very-ripe firm-ripe tender
     young mature perfect perfectly premium prime-quality choice finest fancy gourmet authentic
     heirloom local favorite favourite quality good-quality high-quality top-quality loose brand
-    basic a an the of my our your such any some each other another assorted desired preferred additional
-    more plus few about approximately nearly optional fresh-cracked fresh-grated fresh-ground
-    fresh-squeezed in-season
+    basic but either both a an the of my our your such any some each other another assorted desired
+    preferred additional more plus few about approximately nearly optional fresh-cracked fresh-grated
+    fresh-ground fresh-squeezed in-season
 """)
 _ASPECTS: Final[dict[str, Aspect]] = {
     word: aspect
@@ -147,6 +147,8 @@ def aspect_of(word: str) -> Aspect | None:
     found = _ASPECTS.get(word)
     if found is not None or word in _FOODS:
         return found
+    if word.endswith("-ish"):
+        return aspect_of(word.removesuffix("-ish"))
     if word.endswith(_SIZE_ENDINGS):
         return Aspect.SIZE
     first, _, last = word.rpartition("-")

@@ -160,7 +160,10 @@ def _held(words: Sequence[Token]) -> list[bool]:
     low = [word.low for word in words]
     for start in range(len(low)):
         for length in range(1, _LONGEST_PHRASE + 1):
-            if tuple(low[start : start + length]) in KEPT_PHRASES:
+            end = start + length
+            # The cream of "light cream cheese" is the cheese's.
+            of_cheese = low[end - 1 : end + 1] == ["cream", "cheese"]
+            if tuple(low[start:end]) in KEPT_PHRASES and not of_cheese:
                 held[start : start + length] = [True] * min(length, len(low) - start)
     return held
 

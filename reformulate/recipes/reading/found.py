@@ -35,6 +35,8 @@ class Found:
     """The end of a range whose ends have different units: 1 tsp to 1 tbsp."""
     more: Found | None = None
     """What is added: 1 tbsp plus 1 tsp."""
+    less: Found | None = None
+    """What is taken off: 1 cup minus 1 tbsp."""
     in_packs: bool = False
     """Whether "2 - 8 oz pkgs" was taken for packs of that size, and not for a range."""
     aside: tuple[int, int] | None = None
@@ -79,6 +81,6 @@ class Found:
     def parts(self) -> Iterator[Found]:
         """Give this amount and all that stand in it."""
         yield self
-        for part in (self.size, self.other, self.upper, self.more):
+        for part in (self.size, self.other, self.upper, self.more, self.less):
             if part is not None:
                 yield from part.parts()

@@ -86,7 +86,7 @@ def _quantity(draft: Draft) -> float | tuple[float, float] | None:
 def _amount(draft: Draft) -> str:
     """Write the amount; by the other measure where the first has no household word."""
     main = draft.main
-    if main is None or (main.quantity is None and draft.vague):
+    if main is None or (main.quantity is None and draft.vague) or main.less is not None:
         return ""
     parts = (main, _counted_alike(main, main.more)) if main.more else (main,)
     amount = written(draft.line, draft.tokens, parts, draft.sizes)

@@ -6,7 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from reformulate.recipes.reading.headings import Part, named_title, part_of_heading
+from reformulate.recipes.reading.chatter import closes, may_be_a_signature
+from reformulate.recipes.reading.headings import (
+    Part,
+    named_title,
+    names_a_group,
+    part_of_heading,
+)
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.line_kinds import (
     is_aside,
@@ -17,6 +23,7 @@ from reformulate.recipes.reading.line_kinds import (
     may_be_a_title,
     names_a_food,
     numbered,
+    starts_with_verb,
     without_mark,
 )
 from reformulate.recipes.reading.lists import split_list
@@ -45,6 +52,8 @@ class Sorting:
     ingredients: list[Item] = field(default_factory=list)
     steps: list[Item] = field(default_factory=list)
     notes: list[ReadNote] = field(default_factory=list)
+    closing: Row | None = None
+    """The line that took leave, where one did."""
 
     def note(self, row: Row, what: str) -> None:
         """Keep a line that is not in the recipe, and why."""
@@ -102,10 +111,20 @@ class Sorting:
             else:
                 self.note(row, "The servings are said more than once; the first is used.")
             return True
-        if is_aside(row.text):
+        bare = row.text.strip(_AROUND)
+        leaves = bool(self.ingredients) and closes(bare)
+        if leaves or is_aside(row.text) or self._signs(row, bare):
             self.note(row, "Left out.")
+            self.closing = row if leaves else self.closing
             return True
         return False
+
+    def _signs(self, row: Row, bare: str) -> bool:
+        """Whether the line is the name below the one that took leave."""
+        if self.closing is None or row.number > self.closing.number + 2:
+            return False
+        other = starts_with_verb(bare) or names_a_food(bare) or names_a_group(bare)
+        return may_be_a_signature(bare) and not other
 
     def _groups(self, i: int) -> bool:
         """Whether line ``i`` names a group of the ingredients below it."""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final
 
 from reformulate.recipes.reading.amount_words import ABOUT, past_share, qualifies
 from reformulate.recipes.reading.amounts import TIMES, amount_at
 from reformulate.recipes.reading.draft import Draft
 from reformulate.recipes.reading.found import Found
-from reformulate.recipes.reading.quantity import word_at
+from reformulate.recipes.reading.quantity import Quantity, word_at
 from reformulate.recipes.reading.scan import Sort, Token
 from reformulate.recipes.reading.segments import LEADING, only_describing, opens
 from reformulate.recipes.reading.unit_words import unit_at
@@ -134,5 +135,12 @@ def _fruit_at(draft: Draft, at: int) -> int | None:
         return None
     draft.fruit_part = " and ".join(parts)
     draft.note(tokens[start].start, tokens[at - 1].end, is_prep=True)
-    draft.main = amount_at(tokens, at)
+    draft.main = amount_at(tokens, at) or _one_fruit(tokens, at)
     return draft.main.last if draft.main else at
+
+
+def _one_fruit(tokens: Sequence[Token], at: int) -> Found | None:
+    """Read the "a" of "juice of a lemon" as one."""
+    if word_at(tokens, at) not in {"a", "an"}:
+        return None
+    return Found(Quantity(Fraction(1), Fraction(1), at, at + 1), None, at, at + 1)

@@ -8,9 +8,16 @@ from typing import Final
 from reformulate.measures.words import Kind
 from reformulate.recipes.reading.describing_words import Aspect, aspect_of
 from reformulate.recipes.reading.draft import Draft
-from reformulate.recipes.reading.food import FoodWords, food_words, phrase
+from reformulate.recipes.reading.food import food_words, phrase
 from reformulate.recipes.reading.food_names import KINDS, LEANING, is_a_food
 from reformulate.recipes.reading.found import Found
+from reformulate.recipes.reading.other_foods import (
+    FEW_WORDS,
+    REMARKING,
+    SIZED,
+    SPOKEN,
+    is_another_food,
+)
 from reformulate.recipes.reading.scan import Token
 from reformulate.recipes.reading.segments import Segment
 from reformulate.recipes.reading.settle import settled
@@ -18,30 +25,18 @@ from reformulate.recipes.reading.unit_words import unit_at
 from reformulate.recipes.reading.values import ReadLine
 from reformulate.recipes.reading.word_sets import word_set
 
-_REMARKING: Final = word_set(
-    "i i'm i've you your we my mine it it's its see note this that these those they if any other "
-    "another more less extra additional use used using can could should may might will would "
-    "substitute similar equivalent enough so whatever whichever what just only don't do not no "
-    "about depending make made get buy found available see available every all also same "
-    "preferably ideally work works great best favorite love like prefer"
-)
 _FOR_ONE: Final = word_set("person guest serving portion slice sandwich head piece each")
-_SPOKEN: Final = word_set("is are was i i'm you your if use using it they we my")
-"""Words of a sentence, which is a remark wherever they stand in it."""
 _MORE: Final = frozenset({"more", "extra", "additional", "some"})
 _FRUIT: Final = word_set(
     "juice juiced juices zest zested rind peel only of and the grated finely freshly squeezed "
     "strained & from"
 )
-_FRUIT_USED: Final = {"juice": "juice", "juiced": "juice", "zest": "zest", "zested": "zest"}
-_SIZED: Final = frozenset({"thick", "long", "wide", "high", "tall", "deep", "apart", "into"})
+_FRUIT_USED: Final = {"juiced": "juice", "zested": "zest"} | {
+    part: part for part in ("juice", "zest", "rind", "peel")
+}
 _NOT_MATCHED: Final = frozenset({"dry", "whole", "part", "hot"})
 """Forms that beside a food tell of work more often: patted dry."""
 _PACKED_IN: Final = frozenset({"oil", "water", "brine", "juice", "syrup"})
-_PARTS_OF_A_PLANT: Final = word_set("leaves leaf stems stalks skin skins seeds roots")
-"""Words that beside a herb or a fruit say which part of it: parsley, leaves picked."""
-_FEW_WORDS: Final = 4
-"""Words beyond which a bracket is a remark and names no food of its own."""
 
 
 def read_tail(draft: Draft, piece: Segment) -> None:
@@ -50,7 +45,7 @@ def read_tail(draft: Draft, piece: Segment) -> None:
         draft.per.append((piece.start, draft.line[piece.start : piece.tokens[0].end]))
     elif piece.opener == "or" and not piece.in_remark:
         _read_alternative(draft, piece)
-    elif _is_another_food(draft, piece):
+    elif is_another_food(draft, piece):
         draft.also.append(line_of(draft, piece))
     elif piece.amount is not None and not piece.is_led and take_amount(draft, piece):
         if piece.tokens and not only_naming(piece, draft):
@@ -73,7 +68,7 @@ def _read_words(draft: Draft, piece: Segment) -> None:
 def take_amount(draft: Draft, piece: Segment) -> bool:
     """Give an amount away from the start of the line its meaning; False where it has none."""
     found = piece.amount
-    if found is None or (piece.words and piece.words[0] in _SIZED):
+    if found is None or (piece.words and piece.words[0] in SIZED):
         return False
     main = draft.main
     if found.is_length(draft.tokens):
@@ -101,44 +96,11 @@ def _is_for_each(found: Found, piece: Segment) -> bool:
     return found.each or "each" in piece.words
 
 
-def _is_another_food(draft: Draft, piece: Segment) -> bool:
-    """Whether the segment is a line of its own: "salt, 6 tablespoons butter"."""
-    if piece.bracketed or piece.is_led or any(word in _SPOKEN for word in piece.words):
-        return False
-    if piece.words and piece.words[0] in _REMARKING | _SIZED:
-        return False
-    words = food_words(piece.tokens)
-    names = words.names
-    if all(token.low in draft.known for name in names for token in name):
-        return piece.opener == "plus" and names != () and _is_another_part(draft, words)
-    found = piece.amount
-    if found is None:
-        # A list without amounts: "salt, pepper, paprika".
-        alone = draft.main is None or draft.main.each
-        listed = piece.opener == "," and alone and len(piece.words) <= _FEW_WORDS
-        several = bool(draft.main and draft.main.each)
-        return (
-            listed
-            and (len(names) == 1 or several)
-            and all(is_a_food(name[-1].low) for name in names)
-            and not _PARTS_OF_A_PLANT.issuperset(word.low for name in names for word in name)
-        )
-    counted = piece.opener == "plus" and found.quantity is not None
-    return (found.unit is not None or counted) and not found.is_length(draft.tokens)
-
-
-def _is_another_part(draft: Draft, words: FoodWords) -> bool:
-    """Whether an egg yolk is added to an egg."""
-    known = {word.low for word in draft.match}
-    parts = {word.low for word in words.match if aspect_of(word.low) is Aspect.PART}
-    return not parts <= known
-
-
 def _read_alternative(draft: Draft, piece: Segment) -> None:
     words = food_words(piece.tokens)
-    remark = bool(piece.words) and piece.words[0] in _REMARKING
+    remark = bool(piece.words) and piece.words[0] in REMARKING
     named = sum(len(name) for name in words.names)
-    if remark or not 0 < named <= _FEW_WORDS + 1 or any(w in _REMARKING for w in piece.words):
+    if remark or not 0 < named <= FEW_WORDS + 1 or any(w in REMARKING for w in piece.words):
         found = piece.amount
         if found is not None and not piece.tokens and not piece.bracketed:
             take_amount(draft, piece)
@@ -213,14 +175,14 @@ def _take_note(draft: Draft, piece: Segment) -> None:
         if not draft.extend_note(piece.start, end):
             draft.note(piece.start, end, is_prep=piece.opener in {"into", "in", "at"})
         return
-    remark = bool(words) and (words[0] in _REMARKING or any(word in _SPOKEN for word in words))
+    remark = bool(words) and (words[0] in REMARKING or any(word in SPOKEN for word in words))
     described = any(aspect_of(word) is not None for word in words)
-    if not remark and len(words) <= 2 * _FEW_WORDS:
+    if not remark and len(words) <= 2 * FEW_WORDS:
         draft.further_match.extend(_form_in(piece.tokens))
     worked = any(aspect_of(word) is Aspect.DONE for word in words)
     if not worked and not remark:
         draft.sizes.extend(word for word in words if aspect_of(word) is Aspect.SIZE)
-    may_name = piece.opener == "(" and not piece.is_example and len(words) <= _FEW_WORDS
+    may_name = piece.opener == "(" and not piece.is_example and len(words) <= FEW_WORDS
     if not remark and not worked and may_name:
         _take_food_in_bracket(draft, piece.tokens)
     draft.note(piece.start, end, is_prep=described and not remark)

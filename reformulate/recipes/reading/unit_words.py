@@ -24,7 +24,7 @@ LENGTHS: Final = frozenset(
 _NO_UNITS: Final = word_set("each whole root roots ring rings cracker crackers pat")
 
 _FURTHER: Final = {
-    "pack": "envelope envelopes env tube tubes sachet sachets pk pks packets pkgs pkts punnet punnets "
+    "pack": "envelope envelopes env pkge tube tubes sachet sachets pk pks packets pkgs pkts punnet punnets "
     "sleeve sleeves tray trays",
     "block": "bar bars slab slabs",
     "bunch": "bundle bundles",
@@ -34,7 +34,7 @@ _FURTHER: Final = {
     "slice": "rasher rashers",
     "sprig": "stem stems twig twigs",
     "cup": "cupful cupfuls",
-    "tbsp": "tablespoonful tablespoonfuls tbls tbp tlbs",
+    "tbsp": "tablespoonful tablespoonfuls tb tbls tbp tlbs",
     "tsp": "teaspoonful teaspoonfuls teasp",
     # How the food comes, but no amount that the household measures know.
     "": "dozen doz part parts measure measures spoon spoons spoonful spoonfuls scoopful ladle ladleful "
