@@ -45,7 +45,8 @@ _CREDIT: Final = re.compile(
 )
 _CLOSING: Final = re.compile(
     r"(?:(?:lots of |much |with )?love|cheers|best(?: regards| wishes)?|all the best"
-    r"|(?:kind |warm )?regards|xoxo|x{1,5}o*|hugs(?: and kisses)?|thanks|thank you|many thanks|yours(?: truly)?|sincerely"
+    r"|(?:kind |warm )?regards|xoxo|x{1,5}o*|hugs(?: and kisses)?|thanks|thank you"
+    r"|many thanks|yours(?: truly)?|sincerely"
     r"|take care|talk soon|see you(?: \w+){0,3}|until next time|warmly|good luck|have fun|bon app[eé]tit)"
     r" ?(?:[,.!:–—-]+ *(?:\w+[ .!]*){0,3})?$"
     r"|enjoy\b[ ,.!]*(?:\w+ ?){0,3}[.!]*$"
@@ -58,6 +59,12 @@ _CLOSING: Final = re.compile(
 _CLOSING_AND_NAME: Final = re.compile(
     r"(?:(?:lots of |much |with )?love|cheers|xoxo|hugs|regards|thanks|thank you|yours)"
     r"(?: (?-i:[A-Z])[\w'’.-]*){1,3}[ .!x]*$",
+    re.IGNORECASE,
+)
+_BELOW: Final = re.compile(
+    r"(?:reviews?|ratings?|related|(?:related|similar|more) (?:recipes|posts)|more like this"
+    r"|leave a (?:reply|comment|review)|(?:reader )?(?:comments|reviews)|about the author"
+    r"|you (?:might|may)(?: also)? (?:like|enjoy)|join the conversation)(?: ?\([0-9]+\))?[ :!.…]*$",
     re.IGNORECASE,
 )
 _SIGNATURE: Final = re.compile(
@@ -74,6 +81,17 @@ def is_chatter(line: str) -> bool:
     (True, True, False)
     """
     return any(kind.match(line) for kind in (_PAGE, _ASKING, _CREDIT, _CLOSING))
+
+
+def opens_below(line: str) -> bool:
+    """Whether a line heads what a page shows below a recipe: other recipes, remarks of readers.
+
+    Examples
+    --------
+    >>> opens_below("You might also like"), opens_below("Leave a reply"), opens_below("Tips")
+    (True, True, False)
+    """
+    return bool(_BELOW.match(line))
 
 
 def closes(line: str) -> bool:

@@ -33,9 +33,7 @@ _HEADINGS: Final = {
         note; notes; recipe notes; cook's note; cook's notes; tip; tips; variation; variations
         storage; equipment; comments; description; story; source; about this recipe
         nutrition; nutrition facts; nutrition information; nutritional information
-        nutritional info; per serving; nutrition per serving; reviews; ratings; share this; related
-        related recipes; related posts; similar recipes; more recipes; more like this; leave a reply
-        leave a comment; about the author; you might also like; you may also like; you may also enjoy
+        nutritional info; per serving; nutrition per serving
     """,
 }
 _PARTS: Final = {name: part for part, names in _HEADINGS.items() for name in phrase_set(names)}

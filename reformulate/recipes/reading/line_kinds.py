@@ -84,7 +84,7 @@ def is_rule(line: str) -> bool:
 def is_aside(line: str) -> bool:
     """Whether the line tells of times, nutrients, senders: nothing that a recipe here keeps."""
     bare = line.lstrip(_MARKED)
-    return bool(_ASIDE.match(bare)) or is_chatter(bare)
+    return bool(_ASIDE.match(bare)) or is_chatter(bare) or is_chatter(line)
 
 
 def numbered(line: str) -> bool:

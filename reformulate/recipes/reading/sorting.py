@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from reformulate.recipes.reading.chatter import closes, may_be_a_signature
+from reformulate.recipes.reading.chatter import closes, may_be_a_signature, opens_below
 from reformulate.recipes.reading.headings import (
     Part,
     named_title,
@@ -66,12 +66,16 @@ class Sorting:
         last_steps = max(
             (i for i, found in enumerate(headings) if found and found[0] is Part.STEPS), default=-1
         )
+        last_ingredients = max(
+            (i for i, found in enumerate(headings) if found and found[0] is Part.INGREDIENTS),
+            default=-1,
+        )
         for i, (row, heading) in enumerate(zip(self.rows, headings, strict=True)):
             if heading is not None:
                 self._open(heading[0], heading[1], row)
             elif self._is_about_the_whole(row):
                 continue
-            elif self.part is Part.ASIDE:
+            elif self.part is Part.ASIDE and not self._resumes(row, last_ingredients > i):
                 self.note(row, "Left out.")
             elif self.part is Part.STEPS:
                 self._add_step(row)
@@ -79,6 +83,17 @@ class Sorting:
                 self._sort_below_ingredients(i, steps_follow=last_steps > i)
             else:
                 self._sort_without_heading(i)
+
+    def _resumes(self, row: Row, ingredients_follow: bool) -> bool:
+        """Whether a story before the recipe ends here, with the first ingredient."""
+        if (
+            self.ingredients
+            or ingredients_follow
+            or not is_ingredient(row.text, read_line(row.text))
+        ):
+            return False
+        self.part = None
+        return True
 
     def _open(self, part: Part, rest: str, row: Row) -> None:
         self._settle_waiting(row, with_foods=False)
@@ -112,6 +127,10 @@ class Sorting:
                 self.note(row, "The servings are said more than once; the first is used.")
             return True
         bare = row.text.strip(_AROUND)
+        if opens_below(bare):
+            self.note(row, "Left out.")
+            self.part = Part.ASIDE if self.ingredients else self.part
+            return True
         leaves = bool(self.ingredients) and closes(bare)
         if leaves or is_aside(row.text) or self._signs(row, bare):
             self.note(row, "Left out.")
