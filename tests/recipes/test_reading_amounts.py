@@ -187,3 +187,66 @@ def test_a_pinch_is_an_amount_and_marked(text: str) -> None:
     assert line.pinch
     assert line.amount in {"1 pinch", "1 dash"}
     assert line.food_text == "salt"
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity", "unit", "amount"),
+    [
+        ("8 oz 1/3-less-fat cream cheese", 8.0, "oz", "8 oz"),
+        ("1/3-less-fat cream cheese, 8 oz", 8.0, "oz", "8 oz"),
+        ("1 (8 oz) tub ⅓ less fat cream cheese", 1.0, "tub", "1 tub (8 oz)"),
+        ("2%-fat cottage cheese - 1 cup", 1.0, "cup", "1 cup"),
+    ],
+)
+def test_a_share_in_the_name_of_a_food_is_no_quantity(
+    text: str, quantity: float, unit: str, amount: str
+) -> None:
+    line = read_line(text)
+    assert (line.quantity, line.unit, line.amount) == (quantity, unit, amount)
+    assert "cheese" in line.food_text
+    assert line.more is None
+    assert line.other is None
+
+
+def test_a_fraction_alone_before_less_fat_states_no_amount() -> None:
+    line = read_line("1/3-less-fat cream cheese")
+    assert (line.food_text, line.quantity, line.amount) == ("cream cheese", None, "")
+    assert About.AMOUNT in abouts(line)
+    assert read_line("2 less-sodium stock cubes").quantity == 2.0
+
+
+@pytest.mark.parametrize(
+    ("text", "amount", "food"),
+    [
+        ("small bunch of chives", "1 small bunch", "chives"),
+        ("Large bunch flat-leaf parsley", "1 large bunch", "flat-leaf parsley"),
+        ("big pinch of salt", "1 pinch", "salt"),
+        ("couple of handfuls of spinach", "2 handfuls", "spinach"),
+        ("1 decent handful of spinach", "1 handful", "spinach"),
+        ("one (1) cup yogurt", "1 cup", "yogurt"),
+        ("approx. 200g feta", "200 g", "feta"),
+        ("c. 200 g feta", "200 g", "feta"),
+        ("1 whole head of garlic", "1 head", "garlic"),
+        ("Onions - 2 large", "2 large", "Onions"),
+        ("eggs - 6, chopped", "6", "eggs"),
+        ("Garlic x 2 cloves", "2 cloves", "Garlic"),
+        ("1 cup firmly packed sugar", "1 packed cup", "sugar"),
+        ("1 cup lightly packed sugar", "1 cup", "sugar"),
+        ("1 sprig mint, plus 1 for garnish", "1 sprig + 1 sprig", "mint"),
+    ],
+)
+def test_amounts_are_read_however_they_are_put(text: str, amount: str, food: str) -> None:
+    line = read_line(text)
+    assert (line.amount, line.food_text) == (amount, food)
+
+
+@pytest.mark.parametrize("text", ["slices of bread", "handfuls of spinach", "tins tuna"])
+def test_several_of_an_unknown_number_are_asked_about(text: str) -> None:
+    assert [str(ask) for ask in read_line(text).asks] == [f"How many {text.split(maxsplit=1)[0]}?"]
+
+
+@pytest.mark.parametrize("text", ["1 cup minus 1 tablespoon milk", "1 cup less 1 tbsp milk"])
+def test_what_is_taken_off_is_asked_about_and_never_left_out(text: str) -> None:
+    line = read_line(text)
+    assert (line.quantity, line.unit, line.food_text, line.amount) == (1.0, "cup", "milk", "")
+    assert [str(ask) for ask in line.asks] == [f"How much milk is '{text.removesuffix(' milk')}'?"]

@@ -113,3 +113,80 @@ def test_foods_that_share_a_line_are_told_apart(text: str, foods: list[tuple[str
 def test_a_food_near_a_unit_in_spelling_stays_a_food() -> None:
     assert read_line("2 clover sprouts").food_text == "clover sprouts"
     assert read_line("2 rounds brie").food_text == "brie"
+
+
+@pytest.mark.parametrize(
+    ("text", "amount", "fruit", "match"),
+    [
+        ("zest and juice of 1 lemon", "1", "lemon", "lemon zest and juice"),
+        ("juice and zest of 2 limes", "2", "limes", "limes juice and zest"),
+        ("grated zest of 1/2 lemon", "1/2", "lemon", "lemon zest"),
+        ("finely grated rind of 1 orange", "1", "orange", "orange rind"),
+        ("Finely grated zest and juice of ½ an orange", "1/2", "orange", "orange zest and juice"),
+        ("the juice of a lemon", "1", "lemon", "lemon juice"),
+        ("1 orange, grated rind", "1", "orange", "orange rind"),
+    ],
+)
+def test_what_is_used_of_a_fruit_is_read_in_any_order(
+    text: str, amount: str, fruit: str, match: str
+) -> None:
+    line = read_line(text)
+    assert (line.amount, line.juice_of, line.match_text) == (amount, fruit, match)
+    assert line.foods == (fruit,)
+
+
+@pytest.mark.parametrize(
+    ("text", "food", "match"),
+    [
+        ("1 cup half-and-half", "half-and-half", "half-and-half"),
+        ("1 cup half & half", "half & half", "half & half"),
+        ("1 cup half and half", "half and half", "half and half"),
+        ("300ml soured cream", "soured cream", "soured cream"),
+        ("1 brick light cream cheese", "cream cheese", "light cream cheese"),
+        ("2 free range eggs", "eggs", "free range eggs"),
+        ("6 hard boiled eggs", "eggs", "hard boiled eggs"),
+        ("1 cup long grain rice", "rice", "long grain rice"),
+        ("1 bone in ham", "ham", "bone in ham"),
+        ("8 sun dried tomatoes", "sun dried tomatoes", "sun dried tomatoes"),
+        ("1 tsp 5-spice powder", "5-spice powder", "5-spice powder"),
+        ("1 tub Greek-style yogurt", "Greek-style yogurt", "Greek-style yogurt"),
+        ("1 lb 16/20 count shrimp", "shrimp", "shrimp"),
+        ("1 cup mixed seeds (sunflower, pumpkin)", "mixed seeds", "mixed seeds"),
+    ],
+)
+def test_names_of_several_words_are_one_food(text: str, food: str, match: str) -> None:
+    line = read_line(text)
+    assert line.foods == (food,)
+    assert line.match_text == match
+    assert not line.also
+
+
+@pytest.mark.parametrize(
+    ("text", "foods"),
+    [
+        ("1/2 tsp each garlic powder and onion powder", ["garlic powder", "onion powder"]),
+        ("1 tbsp each chopped parsley, mint and dill", ["parsley", "mint", "dill"]),
+        ("1 tsp of each: cumin, paprika", ["cumin", "paprika"]),
+        ("olive oil and lemon juice", ["olive oil", "lemon juice"]),
+        ("salt, pepper and paprika", ["salt", "pepper", "paprika"]),
+        ("sour cream and onion dip", ["sour cream and onion dip"]),
+        ("1 bag salt and vinegar crisps", ["salt and vinegar crisps"]),
+        ("2 tbsp lemon juice and zest", ["lemon juice and zest"]),
+        ("parsley, leaves picked", ["parsley"]),
+        ("1 egg plus 1 egg yolk", ["egg", "egg"]),
+        ("1 onion plus 1 shallot", ["onion", "shallot"]),
+    ],
+)
+def test_foods_joined_by_and_are_told_from_one_name(text: str, foods: list[str]) -> None:
+    assert list(read_line(text).foods) == foods
+
+
+def test_an_egg_yolk_that_is_added_is_a_food_of_its_own() -> None:
+    line = read_line("2 eggs plus 1 egg yolk")
+    assert line.amount == "2"
+    assert [(one.amount, one.match_text) for one in line.also] == [("1", "egg yolk")]
+
+
+def test_what_another_choice_is_dissolved_in_says_nothing_of_the_first() -> None:
+    line = read_line("1 cup stock (or 1 stock cube dissolved in 1 cup water)")
+    assert line.match_text == "stock"

@@ -110,12 +110,12 @@ def _match_text(draft: Draft, index: int) -> str:
     words = [word.text for word in draft.match if start <= word.start < end]
     if index and words[0].lower() in {"and", "&"}:
         del words[0]
-    words.extend(draft.further_match)
-    if draft.fruit_part:
-        words.append(draft.fruit_part)
+    further = [*draft.further_match, draft.fruit_part]
     if draft.main and draft.main.unit and draft.main.unit.unit in _CANS:
-        words.append("canned")
-    return " ".join(dict.fromkeys(words))
+        further.append("canned")
+    # A name may say a word twice, as half and half does; what stands elsewhere adds only new ones.
+    words.extend(dict.fromkeys(word for word in further if word and word not in words))
+    return " ".join(words)
 
 
 def _pieces(draft: Draft, *, is_prep: bool) -> list[str]:
