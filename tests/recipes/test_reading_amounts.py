@@ -250,3 +250,14 @@ def test_what_is_taken_off_is_asked_about_and_never_left_out(text: str) -> None:
     line = read_line(text)
     assert (line.quantity, line.unit, line.food_text, line.amount) == (1.0, "cup", "milk", "")
     assert [str(ask) for ask in line.asks] == [f"How much milk is '{text.removesuffix(' milk')}'?"]
+
+
+def test_how_large_the_pieces_are_is_preparation() -> None:
+    line = read_line("1 cup 1-inch pineapple chunks")
+    assert (line.amount, line.food_text, line.prep) == ("1 cup", "pineapple", "1-inch")
+
+
+def test_a_unit_behind_the_food_is_told_in_the_question() -> None:
+    line = read_line("2 lime wheels")
+    assert (line.food_text, line.unit_text) == ("lime", "wheels")
+    assert [str(ask) for ask in line.asks] == ["How much lime is '2 wheels'?"]

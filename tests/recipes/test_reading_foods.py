@@ -190,3 +190,19 @@ def test_an_egg_yolk_that_is_added_is_a_food_of_its_own() -> None:
 def test_what_another_choice_is_dissolved_in_says_nothing_of_the_first() -> None:
     line = read_line("1 cup stock (or 1 stock cube dissolved in 1 cup water)")
     assert line.match_text == "stock"
+
+
+@pytest.mark.parametrize(
+    ("text", "other"),
+    [
+        ("1/4 cup fresh mint, chopped, or 1 tablespoon dried", ("1 tbsp", "dried mint")),
+        ("2 tsp fresh thyme (or 1 tsp dried)", ("1 tsp", "dried thyme")),
+    ],
+)
+def test_another_amount_of_the_same_food_in_another_form_is_a_choice(
+    text: str, other: tuple[str, str]
+) -> None:
+    line = read_line(text)
+    assert [(one.amount, one.match_text) for one in line.alternatives] == [other]
+    assert len(line.foods) == 1
+    assert len(line.quantities) == 2

@@ -74,7 +74,7 @@ _PART: Final = word_set("""
 _PRAISE: Final = word_set("""
     good best better nice real pure natural organic ripe overripe over-ripe very-ripe firm-ripe tender
     young mature perfect perfectly premium prime-quality choice finest fancy gourmet authentic
-    heirloom local favorite favourite quality good-quality high-quality top-quality loose brand
+    heirloom weight local favorite favourite quality good-quality high-quality top-quality loose brand
     basic but either both a an the of my our your such any some each other another assorted desired
     preferred additional more plus few about approximately nearly optional fresh-cracked fresh-grated
     fresh-ground fresh-squeezed in-season

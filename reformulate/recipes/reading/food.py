@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from reformulate.recipes.reading.describing_words import Aspect, aspect_of, describes_together
@@ -131,6 +131,16 @@ def _joined(tokens: Sequence[Token]) -> Token:
 def only_names(words: FoodWords) -> FoodWords:
     """Return the food without the words that describe it."""
     return FoodWords(words.names, tuple(word for name in words.names for word in name))
+
+
+def without_word(words: FoodWords, word: Token) -> FoodWords:
+    """Return the food without a word that counts it, as the last of "2 fennel bulbs" does."""
+    kept = tuple(tuple(w for w in name if w is not word) for name in words.names)
+    return replace(
+        words,
+        names=tuple(name for name in kept if name),
+        match=tuple(w for w in words.match if w is not word),
+    )
 
 
 def _percents(tokens: Sequence[Token]) -> list[Token]:

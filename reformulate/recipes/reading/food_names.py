@@ -24,8 +24,8 @@ KEPT_PHRASES: Final = phrase_set("""
     black olives; pink peppercorn; pink peppercorns; black peppercorns; yellow squash
     mixed greens; mixed vegetables; mixed nuts; mixed berries; mixed fruit; mixed herbs; mixed spice
     soured cream; thickened cream; clotted cream; soft cheese; hard cheese; split peas; split pea
-    sun dried; sun dried tomatoes; cracked wheat; dried fruit; brown sauce; white sauce; soft drink
-    sweet chilli sauce; hot chilli sauce; chilli powder; seasoned salt; s & p; s and p
+    sun dried; sun dried tomatoes; yukon gold; cracked wheat; dried fruit; brown sauce; white sauce
+    sweet chilli sauce; hot chilli sauce; chilli powder; seasoned salt; s & p; s and p; soft drink
     heart of palm; hearts of palm; cream of tartar; cream of mushroom; cream of chicken
     cream of celery; cream of coconut; lady fingers; summer savory; chili powder
 """)

@@ -8,13 +8,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from reformulate.recipes.reading.amounts import amount_at
 from reformulate.recipes.reading.draft import Draft
-from reformulate.recipes.reading.food import FoodWords, food_words, only_names, whole_food
+from reformulate.recipes.reading.food import (
+    FoodWords,
+    food_words,
+    only_names,
+    whole_food,
+    without_word,
+)
 from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.found import Found
 from reformulate.recipes.reading.inverted import with_kind_behind
 from reformulate.recipes.reading.quantity import word_at
-from reformulate.recipes.reading.scan import LONGEST, scan, tidy
+from reformulate.recipes.reading.scan import LONGEST, Sort, scan, tidy
 from reformulate.recipes.reading.segments import Segment, only_describing, segments
 from reformulate.recipes.reading.settle import settled
 from reformulate.recipes.reading.starts import read_amount_after, read_amount_before
@@ -42,7 +49,7 @@ _DIVIDED: Final = re.compile(r"\bdivided\b(?! +(?:in|into|among)\b)", re.IGNOREC
 _LEADS_ON: Final = word_set("and plus or also & + , ; : .")
 _ENDING_UNITS: Final = word_set(
     "clove cloves wedge wedges stalk stalks rib ribs sprig sprigs slice slices spear spears head "
-    "heads bulb bulbs bunch bunches"
+    "heads bulb bulbs bunch bunches wheel wheels twist twists"
 )
 """Unit words that end a food's name: 7 garlic cloves, 2 lime wedges."""
 _UNITS_THAT_ARE_FOODS: Final = word_set(
@@ -115,6 +122,8 @@ def _read(draft: Draft) -> None:
     while word_at(tokens, at) in _LEADS_ON:
         at += 1
     rest = read_amount_before(draft, at)
+    if draft.main is not None and rest < len(tokens):
+        rest = _past_length(draft, rest)
     food_ends = len(tokens) if draft.main else read_amount_after(draft, at)
     pieces = segments(tokens, rest, len(tokens) if food_ends is None else food_ends)
     if draft.main is not None:
@@ -126,6 +135,19 @@ def _read(draft: Draft) -> None:
                 further[0].opener = ","
             pieces.extend(further)
     _read_segments(draft, pieces)
+
+
+def _past_length(draft: Draft, at: int) -> int:
+    """Step over how large the pieces of the food are: 1 cup 1-inch pineapple chunks."""
+    if draft.tokens[at].sort is not Sort.NUMBER:
+        return at
+    found = amount_at(draft.tokens, at, bare=False)
+    length = found.size or found if found is not None else None
+    if found is None or length is None or not length.is_length(draft.tokens):
+        return at
+    draft.mentions.append(length)
+    draft.note(draft.tokens[at].start, draft.tokens[found.last - 1].end, is_prep=True)
+    return found.last
 
 
 def _note_aside(draft: Draft, found: Found) -> None:
@@ -157,7 +179,7 @@ def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
             words = turned
             pieces = [*pieces[: at + 1], *pieces[at + 2 :]]
         elif _take_ending_unit(draft, piece):
-            words = replace(words, match=tuple(w for w in words.match if w is not piece.tokens[-1]))
+            words = without_word(words, piece.tokens[-1])
         draft.take_words(words)
     for i, piece in enumerate(pieces):
         if named is None or i != named[0]:

@@ -63,7 +63,11 @@ def _said(draft: Draft) -> str:
     main = draft.main
     if main is None:
         return ""
-    return text_of(draft.line, draft.tokens, main.first, main.last).removesuffix(" of")
+    said = text_of(draft.line, draft.tokens, main.first, main.last).removesuffix(" of")
+    if main.unit is not None and main.unit.first >= main.last:
+        # The unit stands behind the food: 2 lime wheels.
+        said = f"{said} {unit_text(draft.line, draft.tokens, main)}"
+    return said
 
 
 def _asks_of_packs(draft: Draft) -> list[Ask]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from typing import Final
 
 from reformulate.measures.words import Kind
 from reformulate.recipes.reading.describing_words import Aspect, aspect_of
 from reformulate.recipes.reading.draft import Draft
-from reformulate.recipes.reading.food import food_words, phrase
+from reformulate.recipes.reading.food import FoodWords, food_words, phrase
 from reformulate.recipes.reading.food_names import KINDS, LEANING, is_a_food
 from reformulate.recipes.reading.found import Found
 from reformulate.recipes.reading.other_foods import (
@@ -100,8 +101,11 @@ def _read_alternative(draft: Draft, piece: Segment) -> None:
     words = food_words(piece.tokens)
     remark = bool(piece.words) and piece.words[0] in REMARKING
     named = sum(len(name) for name in words.names)
+    found = piece.amount
+    if found is not None and found.unit is not None and words.match and not (named or remark):
+        draft.alternatives.append(_other_form(draft, piece, words))
+        return
     if remark or not 0 < named <= FEW_WORDS + 1 or any(w in REMARKING for w in piece.words):
-        found = piece.amount
         if found is not None and not piece.tokens and not piece.bracketed:
             take_amount(draft, piece)
         _take_note(draft, piece)
@@ -113,6 +117,16 @@ def _read_alternative(draft: Draft, piece: Segment) -> None:
             # "vegetable or canola oil": both are oils.
             draft.names = ((*draft.names[0], kind), *draft.names[1:])
             draft.match.append(kind)
+
+
+def _other_form(draft: Draft, piece: Segment, words: FoodWords) -> ReadLine:
+    """Read "or 1 tbsp dried" as so much of the same food."""
+    own = Draft(draft.line, draft.tokens)
+    own.main, own.names = piece.amount, draft.names[:1]
+    own.match = [*words.match, *itertools.chain.from_iterable(own.names)]
+    if piece.amount is not None:
+        draft.mentions.extend(piece.amount.parts())
+    return settled(own, draft.line[piece.start : piece.tokens[-1].end].strip())
 
 
 def only_naming(piece: Segment, draft: Draft) -> bool:
