@@ -1,6 +1,7 @@
 """Lines invented for this project, as home cooks, magazines and sites of several countries write them.
 
-They were written before the reader saw any of them, and what is expected was written with them.
+They were written, with what is expected, before the reader saw any of them; of 14 the expectation
+was changed afterwards, to how a corpus marks such words or to the way amounts are written here.
 ``invented_lines.csv`` says what each line means: its number or range, its unit (as a recipe holds
 it, or as written where household measures have none), its foods joined by "|", and the amount, ""
 where a person must say it. ``invented_marked.tsv`` has the columns of a marked corpus.
