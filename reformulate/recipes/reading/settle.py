@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from reformulate.recipes.reading.draft import Draft
 from reformulate.recipes.reading.expressed import (
     numbers_of,
@@ -84,13 +86,18 @@ def _quantity(draft: Draft) -> float | tuple[float, float] | None:
 def _amount(draft: Draft) -> str:
     """Write the amount; by the other measure where the first has no household word."""
     main = draft.main
-    if main is None or (main.quantity is None and draft.vague):
+    if main is None or (main.quantity is None and draft.vague) or main.less is not None:
         return ""
-    parts = (main, main.more) if main.more else (main,)
+    parts = (main, _counted_alike(main, main.more)) if main.more else (main,)
     amount = written(draft.line, draft.tokens, parts, draft.sizes)
     if not amount and main.other:
         amount = written(draft.line, draft.tokens, (main.other,))
     return amount
+
+
+def _counted_alike(main: Found, more: Found) -> Found:
+    """Count what is added as the first amount does: 1 sprig mint, plus 1 for garnish."""
+    return replace(more, unit=main.unit) if more.unit is None and main.is_counted else more
 
 
 def _match_text(draft: Draft, index: int) -> str:
@@ -103,12 +110,12 @@ def _match_text(draft: Draft, index: int) -> str:
     words = [word.text for word in draft.match if start <= word.start < end]
     if index and words[0].lower() in {"and", "&"}:
         del words[0]
-    words.extend(draft.further_match)
-    if draft.fruit_part:
-        words.append(draft.fruit_part)
+    further = [*draft.further_match, draft.fruit_part]
     if draft.main and draft.main.unit and draft.main.unit.unit in _CANS:
-        words.append("canned")
-    return " ".join(dict.fromkeys(words))
+        further.append("canned")
+    # A name may say a word twice, as half and half does; what stands elsewhere adds only new ones.
+    words.extend(dict.fromkeys(word for word in further if word and word not in words))
+    return " ".join(words)
 
 
 def _pieces(draft: Draft, *, is_prep: bool) -> list[str]:
