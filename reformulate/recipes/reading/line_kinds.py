@@ -9,6 +9,7 @@ from reformulate.recipes.reading.chatter import is_chatter
 from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.headings import names_a_group
 from reformulate.recipes.reading.line import read_line
+from reformulate.recipes.reading.nutrition import prints_nutrients
 from reformulate.recipes.reading.scan import LONGEST
 from reformulate.recipes.reading.values import ReadLine
 from reformulate.recipes.reading.word_sets import word_set
@@ -84,7 +85,8 @@ def is_rule(line: str) -> bool:
 def is_aside(line: str) -> bool:
     """Whether the line tells of times, nutrients, senders: nothing that a recipe here keeps."""
     bare = line.lstrip(_MARKED)
-    return bool(_ASIDE.match(bare)) or is_chatter(bare) or is_chatter(line)
+    told = bool(_ASIDE.match(bare)) or prints_nutrients(bare)
+    return told or is_chatter(bare) or is_chatter(line)
 
 
 def numbered(line: str) -> bool:
