@@ -72,7 +72,7 @@ from reformulate.optimise.words import (
     state_sentence,
     unknown_sentence,
 )
-from reformulate.optimise.written import grams_words, household_words
+from reformulate.optimise.written import grams_words, household_words, original_words
 
 __all__ = [
     "CHANGE",
@@ -133,6 +133,7 @@ __all__ = [
     "measured_answer",
     "more_is_better",
     "moved_words",
+    "original_words",
     "per_words",
     "percent_words",
     "point_words",
