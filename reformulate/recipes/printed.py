@@ -37,6 +37,7 @@ class Figure:
     """One figure of a text."""
 
     value: float
+    """The number as printed [in ``unit``]."""
     unit: str
     """``kcal``, ``kJ``, ``kg``, ``g``, ``mg``, ``µg``, ``IU``, ``%``; "" where none is printed."""
     below: bool
