@@ -26,7 +26,7 @@ from reformulate import (
     taste_words,
 )
 from ui.follower import REST, Follower
-from ui.phrases import sentence_case
+from ui.phrases import in_a_row, sentence_case
 from ui.session import Session
 from ui.swaps_bar import SwapsBar
 from ui.swaps_list import SwapsList
@@ -325,7 +325,7 @@ def _with_it(row: SwapRow) -> str:
     if answer is None:
         return " ".join(str(problem) for problem in row.prospect.problems)
     moves = moved_words(answer.items, answer.grams)
-    parts = [", ".join(moves[:5]) or "nothing moves", taste_words(row.prospect)]
+    parts = [in_a_row(moves[:5]) or "nothing moves", taste_words(row.prospect)]
     if answer.achieved.per_serving[QUANTITY_INDEX["cost"]]:
         parts.append(f"costs {cost_words(row.prospect)} a serving")
     return f"With it: {'; '.join(part for part in parts if part)}."
