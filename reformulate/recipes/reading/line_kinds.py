@@ -9,7 +9,7 @@ from reformulate.recipes.reading.chatter import is_chatter
 from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.headings import names_a_group
 from reformulate.recipes.reading.line import read_line
-from reformulate.recipes.reading.scan import LONGEST
+from reformulate.recipes.reading.scan import BULLETS, LONGEST
 from reformulate.recipes.reading.values import ReadLine
 from reformulate.recipes.reading.word_sets import word_set
 
@@ -27,7 +27,7 @@ _RULE: Final = re.compile(r"[\W_]*$")
 _NUMBERED: Final = re.compile(
     r"(?:step ?)?\(?[0-9]{1,2}[.):] *(?=[^\W\d_])|step [0-9]{1,2}\b ?[-–:]? *", re.IGNORECASE
 )
-_BULLET: Final = re.compile(r"(?:[-–—*•·▪▫◦‣⁃●○■□☐☑✓✔➢➤►♦+]+|\[[ xX]?\]) *")
+_BULLET: Final = re.compile(rf"(?:[{BULLETS}]+|\[[ xX]?\]) *")
 _VERBS: Final = word_set("""
     add adjust allow arrange assemble bake baste beat blend blitz boil bring broil brown brush
     chill chop coat combine cook cool core cover cream crumble crush cut dice dip discard divide
