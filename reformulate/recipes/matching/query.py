@@ -26,6 +26,7 @@ from reformulate.recipes.matching.idle_words import IDLE
 from reformulate.recipes.matching.text import Sorted, sorted_words
 from reformulate.recipes.matching.words import LONGEST, words_of
 from reformulate.recipes.reading import ReadLine, read_line
+from reformulate.recipes.reading.slips import as_meant
 
 _NONE: Final[frozenset[str]] = frozenset()
 _WRITTEN_APART: Final = (FAT, SALT, SWEET, PACK)
@@ -77,12 +78,13 @@ def query_of(line: ReadLine | str) -> Query:
     """Sort a line that was read, or a text: an ingredient line or a name alone."""
     read = read_line(line) if isinstance(line, str) else line
     written = read.match_text or read.food_text
-    words = _in_a_phrase(written, read.text) or words_of(written)
+    words = _in_a_phrase(written, as_meant(read.text)) or words_of(written)
     main = sorted_words(words)
     asides = asides_of(read)
     # What was left of a phrase when a word of it was taken for something else is no food:
     # the grain of long-grain rice, the oil of oil-packed tomatoes.
-    food = (main.food & asides.every) or main.food
+    written_so = asides.every | ({"juice"} if read.juice_of else _NONE)
+    food = (main.food & written_so) or main.food
     if not food and asides.told:
         food = asides.told[0].food
     main = replace(main, food=food)

@@ -24,7 +24,7 @@ from reformulate.recipes.reading.quantity import word_at
 from reformulate.recipes.reading.scan import BULLETS, LONGEST, Sort, scan, tidy
 from reformulate.recipes.reading.segments import Segment, only_describing, segments
 from reformulate.recipes.reading.settle import settled
-from reformulate.recipes.reading.slips import without_emphasis, without_slips
+from reformulate.recipes.reading.slips import as_meant
 from reformulate.recipes.reading.starts import read_amount_after, read_amount_before
 from reformulate.recipes.reading.tails import line_of, read_tail, take_amount
 from reformulate.recipes.reading.unit_words import unit_at
@@ -86,7 +86,7 @@ def read_line(text: str) -> ReadLine:
     '1 1/2 cups'
     """
     shown = text[:LONGEST]
-    line = without_slips(without_emphasis(tidy(shown)))
+    line = as_meant(tidy(shown))
     stripped = line.strip()
     if not stripped:
         return ReadLine(text=text, asks=(Ask(About.FOOD, "Which food is meant?"),))
@@ -94,7 +94,9 @@ def read_line(text: str) -> ReadLine:
         return ReadLine(text=text, heading=True, comment=stripped.strip("#*_: "))
     both = _ABBREVIATED.fullmatch(stripped)
     if both:
-        return replace(read_line(f"salt & pepper{both['rest'] or ''}"), text=text)
+        read = read_line(f"salt & pepper{both['rest'] or ''}")
+        written = stripped[: both.start("rest")] if both["rest"] else stripped
+        return replace(read, text=text, foods=(" ".join(token.text for token in scan(written)),))
     draft = Draft(shown, ())
     draft.tokens = scan(_without_flags(line, draft))
     _read(draft)
@@ -138,6 +140,8 @@ def _read(draft: Draft) -> None:
     if draft.main is not None:
         draft.mentions.extend(draft.main.parts())
         _note_aside(draft, draft.main)
+        if food_ends is not None and food_ends < draft.main.first:
+            pieces.extend(segments(tokens, food_ends, draft.main.first))
         if food_ends is not None and food_ends < len(tokens):
             further = segments(tokens, draft.main.last, len(tokens))
             if further and not further[0].opener:

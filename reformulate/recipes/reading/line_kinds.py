@@ -19,6 +19,9 @@ _ASIDE: Final = re.compile(
     r"|(?:prep(?:aration)?|cook(?:ing)?|total|active|hands-on|ready|chill(?:ing)?|bake|baking|rest(?:ing)?"
     r"|marinat\w+|cool(?:ing)?|oven)(?: (?:time|in|temp\w*))? ?[:=-]"
     r"|(?:prep|cook|total|active|chill) time\b|time ?:|calories?\b|kcal\b|per serving\b"
+    r"|(?:allergens?|allergy advice|make[- ]ahead|to store|to freeze|freezing|leftovers|may contain) ?:"
+    r"|(?:total |of which )?(?:energy|calories|protein|fat|carb(?:ohydrate)?s?|sugars?|sodium|salt|fib(?:re|er)"
+    r"|saturates|saturated fat|cholesterol)(?:,? total)?[ :]+[<0-9][0-9.]* ?(?:kj|kcal|cal|g|mg)\b(?! [a-z])"
     r"|nutrition\b|https?:|www\.|on .{4,60} wrote:|-{2,} ?original|begin forwarded|sent from my"
     r"|(?:hi|hello|hey|dear)\b[^.]{0,40}[,!:]?$|page [0-9]+",
     re.IGNORECASE,
@@ -83,7 +86,7 @@ def is_rule(line: str) -> bool:
 
 def is_aside(line: str) -> bool:
     """Whether the line tells of times, nutrients, senders: nothing that a recipe here keeps."""
-    bare = line.lstrip(_MARKED)
+    bare = _BULLET.sub("", line.lstrip(_MARKED), count=1) or line
     return bool(_ASIDE.match(bare)) or is_chatter(bare) or is_chatter(line)
 
 

@@ -6,7 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from reformulate.recipes.reading.chatter import closes, may_be_a_signature, opens_below
+from reformulate.recipes.reading.chatter import (
+    closes,
+    is_step_mark,
+    may_be_a_signature,
+    opens_below,
+)
 from reformulate.recipes.reading.headings import (
     Part,
     named_title,
@@ -28,12 +33,20 @@ from reformulate.recipes.reading.line_kinds import (
 )
 from reformulate.recipes.reading.lists import split_list
 from reformulate.recipes.reading.recipe_values import ReadNote, ReadRecipe
-from reformulate.recipes.reading.servings import ReadServings, read_servings, servings_in_title
+from reformulate.recipes.reading.servings import (
+    ReadServings,
+    read_servings,
+    servings_in,
+    servings_in_title,
+)
+from reformulate.recipes.reading.titles import title_among
 from reformulate.recipes.reading.values import ReadLine
 from reformulate.recipes.reading.wrapped import Item, Row, goes_on, numbered_pieces, step_goes_on
 
 _SHOWN: Final = 120
 _AROUND: Final = " #*_=~"
+SIGNATURE_MARK: Final = "--"
+"""What parts the signature from a mail, by custom and RFC 3676."""
 
 
 @dataclass(slots=True)
@@ -52,6 +65,10 @@ class Sorting:
     ingredients: list[Item] = field(default_factory=list)
     steps: list[Item] = field(default_factory=list)
     notes: list[ReadNote] = field(default_factory=list)
+    best: Row | None = None
+    """The likeliest title."""
+    marked: bool = False
+    """Whether the number of a step stood on a line of its own."""
     closing: Row | None = None
     """The line that took leave, where one did."""
 
@@ -62,7 +79,9 @@ class Sorting:
 
     def sort(self) -> None:
         """Give all lines their places."""
-        headings = [part_of_heading(row.text) for row in self.rows]
+        headings = self._headings()
+        lists = (i for i, found in enumerate(headings) if found and found[0] is Part.INGREDIENTS)
+        self.best = title_among(self.rows, next(lists, len(self.rows)))
         last_steps = max(
             (i for i, found in enumerate(headings) if found and found[0] is Part.STEPS), default=-1
         )
@@ -71,8 +90,15 @@ class Sorting:
             default=-1,
         )
         for i, (row, heading) in enumerate(zip(self.rows, headings, strict=True)):
-            if heading is not None:
+            if row.text == SIGNATURE_MARK:
+                self.part = Part.ASIDE if self.steps else self.part
+            elif heading is not None:
                 self._open(heading[0], heading[1], row)
+            elif row is self.best and not self.title and not self.ingredients:
+                self._take_title(row.text)
+                self.part = None if self.part is Part.ASIDE else self.part
+            elif self.ingredients and is_step_mark(row.text):
+                self.part, self.marked = Part.STEPS, True
             elif self._is_about_the_whole(row):
                 continue
             elif self.part is Part.ASIDE and not self._resumes(row, last_ingredients > i):
@@ -83,6 +109,21 @@ class Sorting:
                 self._sort_below_ingredients(i, steps_follow=last_steps > i)
             else:
                 self._sort_without_heading(i)
+
+    def _headings(self) -> list[tuple[Part, str] | None]:
+        """Return the headings; one of ingredients whose lines have no amounts heads a story."""
+        found = [part_of_heading(row.text) for row in self.rows]
+        stated = [
+            is_ingredient(row.text, read_line(row.text)) and not is_aside(row.text)
+            for row in self.rows
+        ]
+        lists = [i for i, heading in enumerate(found) if heading and heading[0] is Part.INGREDIENTS]
+        ends = [i for i, heading in enumerate(found) if heading] + [len(found)]
+        full = {i for i in lists if any(stated[i : next(end for end in ends if end > i)])}
+        for i in lists:
+            if full and i not in full and i < max(full) and not found[i][1]:
+                found[i] = (Part.ASIDE, "")
+        return found
 
     def _resumes(self, row: Row, ingredients_follow: bool) -> bool:
         """Whether a story before the recipe ends here, with the first ingredient."""
@@ -196,11 +237,13 @@ class Sorting:
             if with_foods and close and may_be_a_food(one.text) and names_a_food(one.text):
                 self._add_ingredient(one)
             else:
+                self.servings = self.servings or servings_in(one.text)
                 self.note(one, "Left out: it stands before the ingredients.")
         self.waiting = []
 
     def _take_title(self, text: str) -> None:
-        self.title, servings = servings_in_title(text.strip(_AROUND).removesuffix(":").strip())
+        bare = text.strip(_AROUND).removesuffix(":").removesuffix(".").strip()
+        self.title, servings = servings_in_title(bare)
         self.servings = self.servings or servings
 
     def _goes_on(self, row: Row) -> bool:
@@ -216,7 +259,8 @@ class Sorting:
         self.ingredients.append(Item(row, row, row.text, is_group=True))
 
     def _add_step(self, row: Row) -> None:
-        if self.steps and step_goes_on(self.steps[-1], row):
+        fresh, self.marked = self.marked, False
+        if self.steps and not fresh and step_goes_on(self.steps[-1], row):
             self.steps[-1].extend(row, without_mark(row.text))
         else:
             self.steps.append(Item(row, row, without_mark(row.text)))
@@ -229,6 +273,9 @@ class Sorting:
         for row in told:
             self._add_step(row)
         read = [(line, item.first.number) for item in self.ingredients for line in _lines_of(item)]
+        if self.servings is None or self.servings.number is None:
+            said = (servings_in(item.text) for item in self.steps)
+            self.servings = next(filter(None, said), self.servings)
         title = self.title or self.subject
         for missing, what in ((title, "title"), (read, "ingredients")):
             if not missing:
