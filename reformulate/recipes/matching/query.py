@@ -104,7 +104,7 @@ def query_of(line: ReadLine | str) -> Query:
         food=main.food,
         aside=aside - asides.loose,
         asides=asides,
-        before=_before(asides, main.food) - frozenset(words_of(read.comment)),
+        before=_before(asides, main.food) - frozenset(words_of(read.comment)) - _amount(read),
         idle=idle,
         said=said,
         hinted=hinted,
@@ -112,6 +112,11 @@ def query_of(line: ReadLine | str) -> Query:
         as_bought=mass or (read.unit != "" and not by_volume),
         by_volume=by_volume,
     )
+
+
+def _amount(read: ReadLine) -> frozenset[str]:
+    """Return the words of the amounts: one pound, a few grinds."""
+    return frozenset(words_of(" ".join((*read.quantities, *read.units, read.unit_text))))
 
 
 def _in_a_phrase(written: str, text: str) -> tuple[str, ...]:

@@ -75,7 +75,9 @@ _BELOW: Final = re.compile(
     r"|you (?:might|may)(?: also)? (?:like|enjoy)|join the conversation)(?: ?\([0-9]+\))?[ :!.…]*$",
     re.IGNORECASE,
 )
-_STEP_MARK: Final = re.compile(r"[\W_]*(?:step )?[0-9]{1,2}(?: (?:of|/) [0-9]{1,2})?[\W_]*", re.IGNORECASE)
+_STEP_MARK: Final = re.compile(
+    r"[\W_]*(?:step )?[0-9]{1,2}(?: (?:of|/) [0-9]{1,2})?[\W_]*", re.IGNORECASE
+)
 _SIGNATURE: Final = re.compile(
     r"[-–—~* ]*[A-Z][\w'’.-]*(?: (?:and |& )?[A-Z][\w'’.-]*){0,3}[ .!x]*$"
 )

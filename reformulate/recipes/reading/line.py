@@ -37,7 +37,7 @@ _BULLET: Final = re.compile(
 )
 _ABBREVIATED: Final = re.compile(r"\W*s ?(?:&|and|n|\+) ?p\.?(?P<rest>\W.*)?", re.IGNORECASE)
 _HEADING: Final = re.compile(
-    r"#{1,6} *\S|[^0-9½¼¾⅓⅔]{1,60}:[ *_]*$|for (?:the|your) [^0-9,(½¼¾⅓⅔]{1,40}$"
+    r"#{1,6} *\S|[^0-9½¼¾⅓⅔]{1,60}:[ *_]*$|for (?:the|your) [^0-9,.(½¼¾⅓⅔]{1,40}$"
     r"|\W*(?:to (?:finish|serve|garnish|decorate|top)|for (?:serving|dipping|garnish))\W*$",
     re.IGNORECASE,
 )

@@ -129,6 +129,12 @@ def is_instruction(line: str) -> bool:
     return len(words) >= 9 and sentence and any(word in _VERBS for word in words)
 
 
+def may_tell(line: str) -> bool:
+    """Whether a line has a word for what is done in a kitchen, or is long."""
+    words = _words(line)
+    return len(words) > _MOST_WORDS_BEFORE_POINT or not _VERBS.isdisjoint(words)
+
+
 def starts_with_verb(line: str) -> bool:
     """Whether the first word tells what to do."""
     return _words(line)[:1] != [] and _words(line)[0] in _VERBS

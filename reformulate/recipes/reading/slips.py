@@ -15,7 +15,9 @@ _EMPHASIS: Final = re.compile(
     r"\*\*|__|(?<![\w*])\*(?=[^\W_])|(?<=[^\W_]|[).!?])\*(?![\w*])"
     r"|(?<![^\W_])_(?=[^\W_])|(?<=[^\W_])_(?![^\W_])"
 )
-_LONE: Final = re.compile(r"(?P<before>^\W*)(?P<one>[lI|])(?= +(?P<next>[^\W\d_]+)|(?P<over>/[0-9]))")
+_LONE: Final = re.compile(
+    r"(?P<before>^\W*)(?P<one>[lI|])(?= +(?P<next>[^\W\d_]+)|(?P<over>/[0-9]))"
+)
 _OVER: Final = re.compile(r"(?<![\w/])[lI|](?=/[0-9])")
 _ONE_IN_WORD: Final = re.compile(r"(?<=[a-z]{2})1(?=[a-z]|\b)")
 _NOUGHT_IN_WORD: Final = re.compile(r"(?<=[A-Za-z])0(?=[A-Za-z])")

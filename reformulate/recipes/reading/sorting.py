@@ -12,6 +12,7 @@ from reformulate.recipes.reading.chatter import (
     may_be_a_signature,
     opens_below,
 )
+from reformulate.recipes.reading.from_steps import lines_in_step
 from reformulate.recipes.reading.headings import (
     Part,
     named_title,
@@ -21,17 +22,19 @@ from reformulate.recipes.reading.headings import (
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.line_kinds import (
     is_aside,
+    bulleted,
     is_group,
     is_ingredient,
     is_instruction,
     may_be_a_food,
     may_be_a_title,
+    may_tell,
     names_a_food,
     numbered,
     starts_with_verb,
     without_mark,
 )
-from reformulate.recipes.reading.lists import split_list
+from reformulate.recipes.reading.lists import is_list, split_list
 from reformulate.recipes.reading.recipe_values import ReadNote, ReadRecipe
 from reformulate.recipes.reading.servings import (
     ReadServings,
@@ -213,11 +216,13 @@ class Sorting:
         if (self.waiting or self.title or self.ingredients) and self._groups(i):
             self._settle_waiting(row)
             self._add_group(row)
-        elif is_ingredient(row.text, read) or (not told and len(split_list(row.text)) > 1):
+        elif is_ingredient(row.text, read) or is_list(row.text, told=told):
             self._settle_waiting(row)
             self._add_ingredient(row)
         elif not self.ingredients and not self.steps:
             self.waiting.append(row)
+        elif self.steps and self._is_a_remark(i):
+            self.note(row, "Left out: it tells nothing to do.")
         elif self.steps or told or (numbered(row.text) and not names_a_food(row.text)):
             self._add_step(row)
         elif read.heading or may_be_a_food(row.text):
@@ -225,9 +230,17 @@ class Sorting:
         else:
             self._add_step(row)
 
+    def _is_a_remark(self, i: int) -> bool:
+        """Whether a short line apart from the steps tells nothing to do."""
+        row = self.rows[i]
+        apart = not row.follows(self.rows[i - 1]) and not row.follows(self.steps[-1].last)
+        listed = numbered(row.text) or bulleted(row.text)
+        return apart and not listed and not may_tell(row.text)
+
     def _settle_waiting(self, row: Row, *, with_foods: bool = True) -> None:
         """Find the title among the lines before ``row``, and foods close to it."""
-        title = None if self.title else next(filter(_is_title, self.waiting), None)
+        known = self.title or self.best is not None
+        title = None if known else next(filter(_is_title, self.waiting), None)
         if title is not None:
             self._take_title(title.text)
         for i, one in enumerate(self.waiting):
@@ -273,6 +286,21 @@ class Sorting:
         for row in told:
             self._add_step(row)
         read = [(line, item.first.number) for item in self.ingredients for line in _lines_of(item)]
+        pieces = [
+            (piece, item.first.number)
+            for item in self.steps
+            for piece in numbered_pieces(item.text)
+        ]
+        steps = tuple(piece for piece, _ in pieces)
+        if not read:
+            read = [
+                (line, place)
+                for number, (step, place) in enumerate(pieces, start=1)
+                for line in lines_in_step(step, number)
+            ]
+            if read:
+                what = "No list of ingredients found; they were taken from the steps."
+                self.notes.append(ReadNote(line=0, text="", what=what))
         if self.servings is None or self.servings.number is None:
             said = (servings_in(item.text) for item in self.steps)
             self.servings = next(filter(None, said), self.servings)
@@ -285,7 +313,7 @@ class Sorting:
             servings=self.servings,
             lines=tuple(line for line, _ in read),
             places=tuple(number for _, number in read),
-            steps=tuple(piece for item in self.steps for piece in numbered_pieces(item.text)),
+            steps=steps,
             notes=tuple(sorted(self.notes, key=lambda note: note.line)),
         )
 

@@ -56,7 +56,7 @@ def read_amount_after(draft: Draft, at: int) -> int | None:
             continue
         if opens(tokens, here):
             parted, words = True, 0
-        elif token.sort not in {Sort.NUMBER, Sort.VULGAR}:
+        elif token.sort not in {Sort.NUMBER, Sort.VULGAR} and not _in_words(tokens, here):
             words += token.low not in ABOUT
         elif here == at or (parted and words):
             # Words before a number in a bracket make it a remark; a column of amounts is none.
@@ -67,6 +67,12 @@ def read_amount_after(draft: Draft, at: int) -> int | None:
             return _food_before(draft, here, parted=parted)
         here += 1
     return None
+
+
+def _in_words(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a number in words follows "about": chili powder, about a tsp."""
+    said = word_at(tokens, at - 1) in ABOUT
+    return said and amount_at(tokens, at, bare=False) is not None
 
 
 def _ends_the_line(tokens: Sequence[Token], at: int) -> bool:

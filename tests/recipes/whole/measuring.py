@@ -51,7 +51,7 @@ class Tally:
     wrong_amounts: list[str] = field(default_factory=list)
     """Amounts read wrongly without a question."""
     asked: int = 0
-    asked_needlessly: int = 0
+    needless: list[str] = field(default_factory=list)
     """Lines asked about their food although the text tells it."""
     planted: int = 0
     found: int = 0
@@ -123,7 +123,8 @@ def _compare_line(
         tally.wrong_amounts.append(f"{said} -> {shown}")
     asked = asks(read, _ASKS_FOOD)
     tally.asked += asked
-    tally.asked_needlessly += asked and not expected.ask
+    if asked and not expected.ask:
+        tally.needless.append(f"needless: {said} -> {read.match.why}")
     if expected.keys:
         tally.check("first", read.food in expected.keys, f"{said} -> {read.food}")
     tally.right["whole"] += amount and words
@@ -142,9 +143,9 @@ def _same_amount(read: IntakeLine, expected: ExpectedLine) -> bool:
     unit = read.read.unit or read.read.unit_text.lower()
     if expected.unit not in {"", "piece"} and {found, expected.quantity} <= {(), (1.0,)}:
         return unit == expected.unit  # "pinch of salt": one is meant
-    return (
-        unit == expected.unit or {unit, expected.unit} == {"", "piece"}
-    ) and _close(found, expected.quantity)
+    return (unit == expected.unit or {unit, expected.unit} == {"", "piece"}) and _close(
+        found, expected.quantity
+    )
 
 
 def _close(found: Sequence[float], wanted: Sequence[float]) -> bool:
@@ -257,7 +258,7 @@ def said(batch: str, tally: Tally) -> str:
     rows.append(share("first", tally.with_food))
     rows.append(f"  foods wrong without a question {len(tally.wrong_foods)}")
     rows.append(f"  amounts wrong without a question {len(tally.wrong_amounts)}")
-    rows.append(f"  asked about the food {tally.asked}, needlessly {tally.asked_needlessly}")
+    rows.append(f"  asked about the food {tally.asked}, needlessly {len(tally.needless)}")
     rows.append(f"  planted errors found {tally.found}/{tally.planted}")
     rows.append(f"  false alarms {len(tally.false_alarms)}")
     return "\n".join(rows)
@@ -270,7 +271,7 @@ def main(show: Callable[[str], object] = sys.stdout.write) -> None:
         tally = measure(texts(batch))
         show(said(batch, tally) + "\n")
         if "--misses" in sys.argv:
-            for row in tally.misses:
+            for row in (*tally.misses, *tally.needless):
                 show(f"    {row}\n")
             for row in tally.wrong_foods:
                 show(f"    WRONG FOOD {row}\n")
