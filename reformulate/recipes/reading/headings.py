@@ -21,7 +21,7 @@ class Part(Enum):
 
 _HEADINGS: Final = {
     Part.INGREDIENTS: """
-        ingredients; ingredient list; list of ingredients; shopping list; what you need
+        ingredients; ingredient; ingredient list; list of ingredients; shopping list; what you need
         what you'll need; you will need; you'll need; you need
     """,
     Part.STEPS: """
@@ -31,7 +31,8 @@ _HEADINGS: Final = {
         cooking directions; cooking instructions; preparation method; preparation steps
     """,
     Part.ASIDE: """
-        note; notes; recipe notes; cook's note; cook's notes; tip; tips; variation; variations
+        note; notes; recipe notes; cook's note; cook's notes; cook's tip; cook's tips; chef's tip
+        chef's note; chef's notes; good to know; tip; tips; variation; variations
         storage; equipment; comments; description; story; source; about this recipe
         nutrition; nutrition facts; nutrition information; nutritional information
         nutritional info; per serving; nutrition per serving; nutrition per serve; per serve
@@ -43,9 +44,12 @@ _PARTS: Final = {name: part for part, names in _HEADINGS.items() for name in phr
 _LONGEST_HEADING: Final = 60
 _AROUND: Final = " \t#*_=~:-–—.[]<>"
 _TITLE: Final = re.compile(
-    r"[\W_]*(subject|title|recipe(?: name)?|name)[ *_]*[:=][ *_]*(?:(?:re|fwd?|aw|wg) ?: ?)*(.+)",
+    r"[\W_]*(subject|title|recipe(?: name)?|name|product|dish)[ *_]*[:=][ *_]*"
+    r"(?:(?:re|fwd?|aw|wg) ?: ?)*(.+)",
     re.IGNORECASE,
 )
+_BESIDE: Final = re.compile(r" +[/|] +")
+"""What parts two languages, and the columns of a table."""
 _NUMBER_OF: Final = re.compile(r"[0-9]{1,2} +(?=[A-Za-z])")
 """How many there are: 12 ingredients."""
 _GROUPS: Final = word_set(
@@ -70,7 +74,7 @@ def part_of_heading(line: str) -> tuple[Part, str] | None:
     if not bare or len(bare) > _LONGEST_HEADING:
         return None
     name, bracket, _ = bare.partition("(")
-    parts = (_part_named(each) for each in name.split(" / "))
+    parts = (_part_named(each) for each in _BESIDE.split(name))
     part = next(filter(None, parts), None)
     if part is not None:
         return part, bare[len(name) :] if bracket else ""

@@ -20,8 +20,10 @@ _ASIDE: Final = re.compile(
     r"|marinat\w+|cool(?:ing)?|oven)(?: (?:time|in|temp\w*))? ?[:=-]"
     r"|(?:prep|cook|total|active|chill) time\b|time ?:|calories?\b|kcal\b|per serving\b"
     r"|(?:allergens?|allergy advice|make[- ]ahead|to store|to freeze|freezing|leftovers|may contain) ?:"
-    r"|(?:total |of which )?(?:energy|calories|protein|fat|carb(?:ohydrate)?s?|sugars?|sodium|salt|fib(?:re|er)"
-    r"|saturates|saturated fat|cholesterol)(?:,? total)?[ :]+[<0-9][0-9.]* ?(?:kj|kcal|cal|g|mg)\b(?! [a-z])"
+    r"|(?:total |of which )?(?:energy|calories|protein|fat|carb(?:ohydrate)?s?|sugars?|sodium|salt"
+    r"|fib(?:re|er)|saturates|saturated fat|cholesterol)(?:,? total)?"
+    r"[ :]+[<0-9][0-9.]* ?(?:kj|kcal|cal|g|mg)\b(?! [a-z])"
+    r"|batch(?: size| no\.?| code)? ?:"
     r"|nutrition\b|https?:|www\.|on .{4,60} wrote:|-{2,} ?original|begin forwarded|sent from my"
     r"|(?:hi|hello|hey|dear)\b[^.]{0,40}[,!:]?$|page [0-9]+",
     re.IGNORECASE,
@@ -41,7 +43,8 @@ _VERBS: Final = word_set("""
     season separate serve set shake shape shred sift simmer skim slice soak soften split spoon
     spray spread sprinkle squeeze stack steam steep stir store strain taste tear thaw thin tip
     toast top toss transfer trim turn use warm wash whip whisk whizz whirl wipe work wrap pull
-    push lay rest check continue cube shell stuff smear
+    push lay rest check continue cube shell stuff smear skin flake halve blot flatten dollop swirl
+    decorate dress deseed marinate dissolve loosen fork fluff char grill invert unmould unmold
 """)
 _OPENERS: Final = word_set(
     "in once when while meanwhile using after then next finally first if to at on with for before until "

@@ -13,9 +13,10 @@ from reformulate.recipes.reading.word_sets import word_set
 
 _COUNT: Final = "(?:[0-9]{1,3}|two|three|four|five|six|seven|eight|nine|ten|twelve|a dozen)"
 _LEADS: Final = re.compile(
-    r"^(?:\W{0,3})(?:(?:recipe )?(?:serves|servings?|yields?|makes|portions|feeds|number of servings)"
+    r"^(?:\W{0,3})(?:(?:makes )?(?:enough|sufficient) for\b"
+    r"|(?:recipe )?(?:serves|servings?|yields?|makes|portions|feeds|number of servings)"
     r"\b(?! with)|for (?=(?:about )?[\w-]+ (?:people|persons|guests|servings|portions)\b)"
-    rf"|(?:enough|sufficient) for\b|for (?=(?:about )?{_COUNT}\W*$))",
+    rf"|for (?=(?:about )?{_COUNT}\W*$))",
     re.IGNORECASE,
 )
 _ENDS: Final = re.compile(
@@ -28,7 +29,7 @@ _BRACKETED: Final = re.compile(
     re.IGNORECASE,
 )
 _COUNTED: Final = word_set("serving servings portion portions people persons person guests guest")
-_SERVE: Final = frozenset({"serve", "feeds", "portions", "for"})
+_SERVE: Final = frozenset({"serv", "feeds", "portions", "for"})
 _BESIDE: Final = re.compile(r" +[|/·•] +")
 _SENTENCE: Final = re.compile(r"(?<=[.!?]) +")
 _DOZEN: Final = re.compile(r"\b(?:a|one) dozen\b", re.IGNORECASE)

@@ -21,8 +21,8 @@ from reformulate.recipes.reading.headings import (
 )
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.line_kinds import (
-    is_aside,
     bulleted,
+    is_aside,
     is_group,
     is_ingredient,
     is_instruction,
@@ -104,6 +104,8 @@ class Sorting:
                 self.part, self.marked = Part.STEPS, True
             elif self._is_about_the_whole(row):
                 continue
+            elif self._stands_above_title(row):
+                self.waiting.append(row)
             elif self.part is Part.ASIDE and not self._resumes(row, last_ingredients > i):
                 self.note(row, "Left out.")
             elif self.part is Part.STEPS:
@@ -112,6 +114,11 @@ class Sorting:
                 self._sort_below_ingredients(i, steps_follow=last_steps > i)
             else:
                 self._sort_without_heading(i)
+
+    def _stands_above_title(self, row: Row) -> bool:
+        """Whether a line stands above the title, where a page has its name and a story."""
+        above = self.best is not None and row.number < self.best.number
+        return above and self.part is None
 
     def _headings(self) -> list[tuple[Part, str] | None]:
         """Return the headings; one of ingredients whose lines have no amounts heads a story."""
@@ -124,7 +131,8 @@ class Sorting:
         ends = [i for i, heading in enumerate(found) if heading] + [len(found)]
         full = {i for i in lists if any(stated[i : next(end for end in ends if end > i)])}
         for i in lists:
-            if full and i not in full and i < max(full) and not found[i][1]:
+            heading = found[i]
+            if i not in full and i < max(full, default=0) and heading and not heading[1]:
                 found[i] = (Part.ASIDE, "")
         return found
 
@@ -216,7 +224,7 @@ class Sorting:
         if (self.waiting or self.title or self.ingredients) and self._groups(i):
             self._settle_waiting(row)
             self._add_group(row)
-        elif is_ingredient(row.text, read) or is_list(row.text, told=told):
+        elif is_ingredient(row.text, read) or is_list(row.text, told=told) or self._breaks_off(i):
             self._settle_waiting(row)
             self._add_ingredient(row)
         elif not self.ingredients and not self.steps:
@@ -229,6 +237,14 @@ class Sorting:
             self._add_ingredient(row)
         else:
             self._add_step(row)
+
+    def _breaks_off(self, i: int) -> bool:
+        """Whether an amount stands by itself, and its food on the next line."""
+        if i + 1 == len(self.rows) or not self.rows[i + 1].follows(self.rows[i]):
+            return False
+        read = read_line(self.rows[i].text)
+        goes_on = self.rows[i + 1].text[0].islower()
+        return bool(read.quantity_text and read.unit_text) and not read.food_text and goes_on
 
     def _is_a_remark(self, i: int) -> bool:
         """Whether a short line apart from the steps tells nothing to do."""

@@ -17,6 +17,8 @@ MOST_CHARACTERS: Final = 50_000
 """How much of a text is read; a recipe is seldom longer than 5,000."""
 MOST_LINES: Final = 1_000
 """How many lines of a text are read."""
+_KEYCAP: Final = re.compile(r"([0-9])\ufe0f?\u20e3 *")
+"""A number drawn as a key, as steps are numbered where pictures stand for marks."""
 _QUOTED: Final = re.compile(r"[ \t]*(?:>[> \t]*)?")
 
 
@@ -52,7 +54,7 @@ def _rows(lines: list[str]) -> Iterator[Row]:
     """Give the lines that say something, without the marks of a quoted mail."""
     is_first = True
     for number, raw in enumerate(lines, start=1):
-        line = without_controls(raw)
+        line = _KEYCAP.sub(r"\1. ", without_controls(raw))
         quoted = _QUOTED.match(line)
         start = quoted.end() if quoted else 0
         bare = line[start:].strip()

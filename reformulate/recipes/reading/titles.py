@@ -86,11 +86,16 @@ def parted_title(text: str) -> tuple[str, ...]:
 
 
 def _first_ingredient(rows: Sequence[Row]) -> int:
-    for at, row in enumerate(rows):
-        if is_ingredient(row.text, read_line(row.text)) and not is_aside(row.text):
-            if read_servings(row.text) is None:
-                return at
-    return len(rows)
+    return next((at for at, row in enumerate(rows) if _lists_a_food(row.text)), len(rows))
+
+
+def _lists_a_food(text: str) -> bool:
+    """Whether a line is an ingredient; the number of a page before some words makes it none."""
+    read = read_line(text)
+    known = read.unit_text or read.juice_of or names_a_food(text) or read.to_taste
+    if not known or not is_ingredient(text, read):
+        return False
+    return not is_aside(text) and read_servings(text) is None
 
 
 def _is_named(text: str) -> bool:

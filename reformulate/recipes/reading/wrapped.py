@@ -25,6 +25,8 @@ _LEADS_ON: Final = tuple(
     f" {word}"
     for word in ("and", "or", "then", "the", "a", "an", "to", "with", "in", "of", "until")
 )
+_PARTED: Final = re.compile(r"[^\W\d_]{2}-$")
+"""A word parted at the end of a line: horse-."""
 _POINT: Final = re.compile(r"[.!?](?:\s|$)")
 _NEXT_NUMBER: Final = re.compile(r"(?<=[.!?)]) +([0-9]{1,2})[.)] +(?=[A-Z])")
 
@@ -55,7 +57,8 @@ class Item:
 
     def extend(self, row: Row, text: str) -> None:
         """Add a line that goes on where this one ended."""
-        self.last, self.text = row, f"{self.text} {text}"
+        parted = _PARTED.search(self.text) and text[:1].islower()
+        self.last, self.text = row, self.text[:-1] + text if parted else f"{self.text} {text}"
 
 
 def goes_on(item: Item, row: Row) -> bool:
@@ -65,13 +68,11 @@ def goes_on(item: Item, row: Row) -> bool:
     if bulleted(row.text) or numbered(row.text):
         return False
     text = item.text
-    if text.count("(") > text.count(")") or text.endswith((",", ";", " and", " or", " &")):
+    if text.count("(") > text.count(")") or text.endswith((",", ";", "-", " and", " or", " &")):
         return True
     if not row.text[0].islower() or read_line(row.text).quantity_text:
         return False
-    if text.endswith("ly") and _is_work(row.text):
-        return True
-    if row.indent > item.first.indent:
+    if row.indent > item.first.indent or (text.endswith("ly") and _is_work(row.text)):
         return True
     last = read_line(re.split("[,;]", text)[-1])
     broken_off = bool(last.quantity_text) and not last.food_text

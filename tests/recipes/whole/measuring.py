@@ -220,7 +220,7 @@ def _is_planted(finding: Finding, planted: tuple[str, str]) -> bool:
 def _settled(intake: Intake, pairs: Sequence[Pair]) -> Intake:
     """Answer every question: foods as a person would, the rest by the first on offer."""
     wanted = {
-        place: sorted(expected.keys)[0]
+        place: min(expected.keys)
         for place, expected in _places(intake, pairs)
         if expected.keys and intake.lines[place].food not in expected.keys
     }
