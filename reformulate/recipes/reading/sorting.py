@@ -12,13 +12,13 @@ from reformulate.recipes.reading.chatter import (
     may_be_a_signature,
     opens_below,
 )
-from reformulate.recipes.reading.from_steps import lines_in_step
+from reformulate.recipes.reading.gathering import AROUND, gathered
 from reformulate.recipes.reading.headings import (
     Part,
     named_title,
     names_a_group,
-    part_of_heading,
 )
+from reformulate.recipes.reading.headings_among import first_list, headings_of, last_of
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.line_kinds import (
     bulleted,
@@ -34,7 +34,7 @@ from reformulate.recipes.reading.line_kinds import (
     starts_with_verb,
     without_mark,
 )
-from reformulate.recipes.reading.lists import is_list, split_list
+from reformulate.recipes.reading.lists import is_list
 from reformulate.recipes.reading.recipe_values import ReadNote, ReadRecipe
 from reformulate.recipes.reading.servings import (
     ReadServings,
@@ -43,11 +43,9 @@ from reformulate.recipes.reading.servings import (
     servings_in_title,
 )
 from reformulate.recipes.reading.titles import title_among
-from reformulate.recipes.reading.values import ReadLine
-from reformulate.recipes.reading.wrapped import Item, Row, goes_on, numbered_pieces, step_goes_on
+from reformulate.recipes.reading.wrapped import Item, Row, breaks_off, goes_on, step_goes_on
 
 _SHOWN: Final = 120
-_AROUND: Final = " #*_=~"
 SIGNATURE_MARK: Final = "--"
 """What parts the signature from a mail, by custom and RFC 3676."""
 
@@ -82,16 +80,10 @@ class Sorting:
 
     def sort(self) -> None:
         """Give all lines their places."""
-        headings = self._headings()
-        lists = (i for i, found in enumerate(headings) if found and found[0] is Part.INGREDIENTS)
-        self.best = title_among(self.rows, next(lists, len(self.rows)))
-        last_steps = max(
-            (i for i, found in enumerate(headings) if found and found[0] is Part.STEPS), default=-1
-        )
-        last_ingredients = max(
-            (i for i, found in enumerate(headings) if found and found[0] is Part.INGREDIENTS),
-            default=-1,
-        )
+        headings = headings_of(self.rows)
+        self.best = title_among(self.rows, first_list(headings))
+        last_steps = last_of(headings, Part.STEPS)
+        last_ingredients = last_of(headings, Part.INGREDIENTS)
         for i, (row, heading) in enumerate(zip(self.rows, headings, strict=True)):
             if row.text == SIGNATURE_MARK:
                 self.part = Part.ASIDE if self.steps else self.part
@@ -119,22 +111,6 @@ class Sorting:
         """Whether a line stands above the title, where a page has its name and a story."""
         above = self.best is not None and row.number < self.best.number
         return above and self.part is None
-
-    def _headings(self) -> list[tuple[Part, str] | None]:
-        """Return the headings; one of ingredients whose lines have no amounts heads a story."""
-        found = [part_of_heading(row.text) for row in self.rows]
-        stated = [
-            is_ingredient(row.text, read_line(row.text)) and not is_aside(row.text)
-            for row in self.rows
-        ]
-        lists = [i for i, heading in enumerate(found) if heading and heading[0] is Part.INGREDIENTS]
-        ends = [i for i, heading in enumerate(found) if heading] + [len(found)]
-        full = {i for i in lists if any(stated[i : next(end for end in ends if end > i)])}
-        for i in lists:
-            heading = found[i]
-            if i not in full and i < max(full, default=0) and heading and not heading[1]:
-                found[i] = (Part.ASIDE, "")
-        return found
 
     def _resumes(self, row: Row, ingredients_follow: bool) -> bool:
         """Whether a story before the recipe ends here, with the first ingredient."""
@@ -178,7 +154,7 @@ class Sorting:
             else:
                 self.note(row, "The servings are said more than once; the first is used.")
             return True
-        bare = row.text.strip(_AROUND)
+        bare = row.text.strip(AROUND)
         if opens_below(bare):
             self.note(row, "Left out.")
             self.part = Part.ASIDE if self.ingredients else self.part
@@ -224,7 +200,11 @@ class Sorting:
         if (self.waiting or self.title or self.ingredients) and self._groups(i):
             self._settle_waiting(row)
             self._add_group(row)
-        elif is_ingredient(row.text, read) or is_list(row.text, told=told) or self._breaks_off(i):
+        elif (
+            is_ingredient(row.text, read)
+            or is_list(row.text, told=told)
+            or breaks_off(self.rows, i)
+        ):
             self._settle_waiting(row)
             self._add_ingredient(row)
         elif not self.ingredients and not self.steps:
@@ -237,14 +217,6 @@ class Sorting:
             self._add_ingredient(row)
         else:
             self._add_step(row)
-
-    def _breaks_off(self, i: int) -> bool:
-        """Whether an amount stands by itself, and its food on the next line."""
-        if i + 1 == len(self.rows) or not self.rows[i + 1].follows(self.rows[i]):
-            return False
-        read = read_line(self.rows[i].text)
-        goes_on = self.rows[i + 1].text[0].islower()
-        return bool(read.quantity_text and read.unit_text) and not read.food_text and goes_on
 
     def _is_a_remark(self, i: int) -> bool:
         """Whether a short line apart from the steps tells nothing to do."""
@@ -260,7 +232,7 @@ class Sorting:
         if title is not None:
             self._take_title(title.text)
         for i, one in enumerate(self.waiting):
-            if one is title or one.text.strip(_AROUND) == self.title:
+            if one is title or one.text.strip(AROUND) == self.title:
                 continue
             close = one.number == row.number - len(self.waiting) + i
             if with_foods and close and may_be_a_food(one.text) and names_a_food(one.text):
@@ -271,7 +243,7 @@ class Sorting:
         self.waiting = []
 
     def _take_title(self, text: str) -> None:
-        bare = text.strip(_AROUND).removesuffix(":").removesuffix(".").strip()
+        bare = text.strip(AROUND).removesuffix(":").removesuffix(".").strip()
         self.title, servings = servings_in_title(bare)
         self.servings = self.servings or servings
 
@@ -301,45 +273,14 @@ class Sorting:
         self._settle_waiting(Row(0, "", 0))
         for row in told:
             self._add_step(row)
-        read = [(line, item.first.number) for item in self.ingredients for line in _lines_of(item)]
-        pieces = [
-            (piece, item.first.number)
-            for item in self.steps
-            for piece in numbered_pieces(item.text)
-        ]
-        steps = tuple(piece for piece, _ in pieces)
-        if not read:
-            read = [
-                (line, place)
-                for number, (step, place) in enumerate(pieces, start=1)
-                for line in lines_in_step(step, number)
-            ]
-            if read:
-                what = "No list of ingredients found; they were taken from the steps."
-                self.notes.append(ReadNote(line=0, text="", what=what))
-        if self.servings is None or self.servings.number is None:
-            said = (servings_in(item.text) for item in self.steps)
-            self.servings = next(filter(None, said), self.servings)
-        title = self.title or self.subject
-        for missing, what in ((title, "title"), (read, "ingredients")):
-            if not missing:
-                self.notes.append(ReadNote(line=0, text="", what=f"No {what} found."))
-        return ReadRecipe(
-            title=title,
+        return gathered(
+            title=self.title or self.subject,
             servings=self.servings,
-            lines=tuple(line for line, _ in read),
-            places=tuple(number for _, number in read),
-            steps=steps,
-            notes=tuple(sorted(self.notes, key=lambda note: note.line)),
+            ingredients=self.ingredients,
+            steps=self.steps,
+            notes=self.notes,
         )
 
 
 def _is_title(row: Row) -> bool:
     return may_be_a_title(row.text)
-
-
-def _lines_of(item: Item) -> tuple[ReadLine, ...]:
-    if item.is_group:
-        heading = item.text.strip(_AROUND).removesuffix(":")
-        return (ReadLine(text=item.text, heading=True, comment=heading),)
-    return tuple(read_line(piece) for piece in split_list(item.text))

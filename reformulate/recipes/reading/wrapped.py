@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -59,6 +59,15 @@ class Item:
         """Add a line that goes on where this one ended."""
         parted = _PARTED.search(self.text) and text[:1].islower()
         self.last, self.text = row, self.text[:-1] + text if parted else f"{self.text} {text}"
+
+
+def breaks_off(rows: Sequence[Row], at: int) -> bool:
+    """Whether an amount stands by itself on a line, and its food on the next."""
+    if at + 1 == len(rows) or not rows[at + 1].follows(rows[at]):
+        return False
+    read = read_line(rows[at].text)
+    begun = bool(read.quantity_text and read.unit_text) and not read.food_text
+    return begun and rows[at + 1].text[0].islower()
 
 
 def goes_on(item: Item, row: Row) -> bool:
