@@ -16,6 +16,7 @@ from reformulate.recipes.matching.forms import NO_FORM, Form, joined
 from reformulate.recipes.matching.text import Sorted, sorted_words
 from reformulate.recipes.matching.words import LONGEST, words_of
 from reformulate.recipes.reading import ReadLine
+from reformulate.recipes.reading.slips import as_meant
 from reformulate.recipes.reading.word_sets import word_set
 
 _BRACKETS: Final = re.compile(r"[()\[\]{}]")
@@ -54,14 +55,18 @@ class Asides:
 def asides_of(read: ReadLine) -> Asides:
     """Sort the segments of the line's own text."""
     elsewhere = {word for other in read.alternatives for word in words_of(other.match_text)}
+    # A squeeze of lemon is its juice; a pot of cheese may be pot cheese.
+    units = set(words_of(read.unit_text)) if read.juice_of else set()
     every: set[str] = set()
     ordered: list[tuple[str, ...]] = []
     company: set[str] = set()
     loose: set[str] = set()
     habit: Form = NO_FORM
-    for words, is_loose in _segments(read.text):
+    for words, is_loose in _segments(as_meant(read.text)):
         every.update(words)
-        kept = tuple(w for w in words if w not in elsewhere and canonical_unit(w) is None)
+        kept = tuple(
+            w for w in words if w not in elsewhere and w not in units and canonical_unit(w) is None
+        )
         about = sorted_words(kept)
         if is_loose:
             loose |= about.food - _LOOSE

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -23,8 +24,9 @@ from reformulate.recipes.matching.forms import (
 )
 from reformulate.recipes.matching.idle_words import IDLE
 from reformulate.recipes.matching.text import Sorted, sorted_words
-from reformulate.recipes.matching.words import words_of
+from reformulate.recipes.matching.words import LONGEST, words_of
 from reformulate.recipes.reading import ReadLine, read_line
+from reformulate.recipes.reading.slips import as_meant
 
 _NONE: Final[frozenset[str]] = frozenset()
 _WRITTEN_APART: Final = (FAT, SALT, SWEET, PACK)
@@ -76,12 +78,13 @@ def query_of(line: ReadLine | str) -> Query:
     """Sort a line that was read, or a text: an ingredient line or a name alone."""
     read = read_line(line) if isinstance(line, str) else line
     written = read.match_text or read.food_text
-    words = words_of(written)
+    words = _in_a_phrase(written, as_meant(read.text)) or words_of(written)
     main = sorted_words(words)
     asides = asides_of(read)
     # What was left of a phrase when a word of it was taken for something else is no food:
     # the grain of long-grain rice, the oil of oil-packed tomatoes.
-    food = (main.food & asides.every) or main.food
+    written_so = asides.every | ({"juice"} if read.juice_of else _NONE)
+    food = (main.food & written_so) or main.food
     if not food and asides.told:
         food = asides.told[0].food
     main = replace(main, food=food)
@@ -101,7 +104,7 @@ def query_of(line: ReadLine | str) -> Query:
         food=main.food,
         aside=aside - asides.loose,
         asides=asides,
-        before=_before(asides, main.food) - frozenset(words_of(read.comment)),
+        before=_before(asides, main.food) - frozenset(words_of(read.comment)) - _amount(read),
         idle=idle,
         said=said,
         hinted=hinted,
@@ -109,6 +112,23 @@ def query_of(line: ReadLine | str) -> Query:
         as_bought=mass or (read.unit != "" and not by_volume),
         by_volume=by_volume,
     )
+
+
+def _amount(read: ReadLine) -> frozenset[str]:
+    """Return the words of the amounts: one pound, a few grinds."""
+    return frozenset(words_of(" ".join((*read.quantities, *read.units, read.unit_text))))
+
+
+def _in_a_phrase(written: str, text: str) -> tuple[str, ...]:
+    """Return the food's words where the one before them makes a name with them, else none.
+
+    Reading sets apart what was done to a food; but crushed red pepper is no red pepper.
+    """
+    found = re.search(rf"([^\W\d_]+) +{re.escape(written)}", text[:LONGEST], re.IGNORECASE)
+    if not written or found is None:
+        return ()
+    joined = words_of(found[0])
+    return () if joined == (*words_of(found[1]), *words_of(written)) else joined
 
 
 def _forms(

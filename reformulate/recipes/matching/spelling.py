@@ -54,6 +54,9 @@ def _searched(word: str, index: Index) -> tuple[str, int]:
     from rapidfuzz import process  # noqa: PLC0415 - only mistyped words need it
     from rapidfuzz.distance import OSA  # noqa: PLC0415
 
+    scanned = word.replace("rn", "m")
+    if scanned != word and scanned in index.known_words:
+        return scanned, 1  # what a scanner makes of an m
     if not _SHORTEST <= len(word) <= _MOST_LETTERS or not word.isalpha():
         return word, 0
     most = 2 if len(word) >= _LONG else 1

@@ -10,7 +10,7 @@ from reformulate.recipes.reading.scan import Sort, Token
 from reformulate.recipes.reading.word_sets import word_set
 
 ABOUT: Final = word_set(
-    "about approx approximately around roughly circa ca nearly almost ~ ≈ scant generous heaping "
+    "about abt approx approximately around roughly circa ca nearly almost ~ ≈ scant generous heaping "
     "heaped rounded level another additional extra"
 )
 """Words before a number that leave it as it is."""

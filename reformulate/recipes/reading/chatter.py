@@ -10,12 +10,19 @@ import re
 from typing import Final
 
 _PAGE: Final = re.compile(
-    r"(?:jump|skip|go|back) to (?:the )?(?:recipe|video|content|instructions|ingredients|top)\b"
+    r"(?:jump|skip|go|back) to (?:the |main )?(?:recipe|video|content|instructions|ingredients|top)\b"
+    r"|(?:home|menu|search|about|about (?:me|us)|contact(?: (?:me|us))?|recipes|blog|shop|toggle menu"
+    r"|newsletter|navigation|subscribe|log ?in|sign ?in|my account|cart)"
+    r"(?: ?[/|·] ?(?:join|sign ?up|register|log ?in))?$"
+    r"|(?:select|deselect) all\b|add (?:all )?(?:\w+ )?to (?:\w+ ){0,2}(?:list|cart|basket)$"
+    r"|(?:save|add|share|send) (?:it )?(?:to|on|via|by|with) (?:my |your |social )?\w+$"
+    r"|(?:uk|us|metric|imperial|cups)(?: ?[|/] ?(?:uk|us|metric|imperial|cups))+$"
+    r"|[0-9]{1,2}:[0-9]{2} (?:prep|cook|total)\b"
     r"|print(?: (?:this|the|my|it|page|recipe))*$"
     r"|(?:pin|save|share|rate|e?-?mail|bookmark|review|like|cook|make) (?:this|the|my) "
     r"(?:recipe|page|post|story)\b.{0,20}$"
     r"|(?:pin it|share(?: this| it)?|pin|tweet|save|bookmark|advertisement|sponsored|ad|video)$"
-    r"|scale\b[ 0-9½x×.]*$|(?:[½0-9]+ ?x\b ?){2,}$|us customary\b|cook mode\b|prevent your screen\b"
+    r"|scale\b[ 0-9½x×.]*$|(?:[½0-9/]+ ?x ?){2,}$|us customary\b|cook mode\b|prevent your screen\b"
     r"|(?:read|see|view|show|load) (?:more|all|less)\b.{0,20}$|click (?:here|to)\b|continue reading\b"
     r"|(?:get|view|see) the (?:full )?recipe\b|watch (?:the|how|this) \w+"
     r"|(?:next|previous) (?:post|recipe)\b"
@@ -26,7 +33,8 @@ _ASKING: Final = re.compile(
     r"(?:leave|write|add|post) (?:a|your) (?:comment|reply|review|rating)\b"
     r"|(?:did you (?:make|try|like|enjoy)|have you (?:made|tried)|if you (?:make|made|try|tried))"
     r" (?:this|it)\b"
-    r"|let (?:me|us) know\b|(?:tag|follow) (?:me|us)\b|(?:subscribe|sign up)\b|join (?:my|our|the) \w+"
+    r"|(?:let (?:me|us)|lemme) know\b|lmk\b|(?:tag|follow) (?:me|us)\b"
+    r"|(?:subscribe|sign up)\b|join (?:my|our|the) \w+|follow for more\b"
     r"|share your (?:photos?|pictures?|thoughts|results)\b"
     r"|[0-9][0-9.,]* ?(?:from|out of|/) ?[0-9][0-9.,]*(?: (?:votes?|ratings?|reviews?|stars?))?$"
     r"|[0-9][0-9.,]*k? (?:comments?|reviews?|ratings?|votes?|shares?|likes?|stars?|saves?|views?)"
@@ -38,8 +46,12 @@ _CREDIT: Final = re.compile(
     r"(?:and (?:photos?|recipe|words|styling) )?(?:by|credits?|courtesy|from|©)\b"
     r"|(?:post(?:ed)?|publish(?:ed)?|updated|last updated|filed|tagged|written|submitted|shared|uploaded"
     r"|printed|contributed|created) (?:on|by|in|at|under|with|from|to|[0-9]|(?-i:[A-Z]))"
+    r"|(?:last )?edited (?:by|on|at)\b|.{0,30}\bext\.? ?[0-9]"
+    r"|(?:tel|phone|mobile|fax|mob)\b\.? ?:? ?[0-9+(]"
+    r"|this (?:e?-?mail|message) (?:is|and)\b"
     r"|(?:adapted|inspired|reprinted|courtesy|sourced|credit) (?:from|by|of|to)\b"
-    r"|from the (?:kitchen|files?|recipe box) of\b|by (?-i:[A-Z])\w+(?: (?-i:[A-Z])[\w.]+){0,2}$"
+    r"|from the (?:kitchen|files?|recipe box) of\b"
+    r"|by (?-i:[A-Z])\w+(?: (?-i:[A-Z])[\w.]+){0,2}(?: ?[|·•,–-] ?.{0,30}[0-9]{4})?$"
     r"|(?:©|\(c\) ?[0-9]{4}|copyright|all rights reserved)",
     re.IGNORECASE,
 )
@@ -66,6 +78,9 @@ _BELOW: Final = re.compile(
     r"|leave a (?:reply|comment|review)|(?:reader )?(?:comments|reviews)|about the author"
     r"|you (?:might|may)(?: also)? (?:like|enjoy)|join the conversation)(?: ?\([0-9]+\))?[ :!.…]*$",
     re.IGNORECASE,
+)
+_STEP_MARK: Final = re.compile(
+    r"[\W_]*(?:step )?[0-9]{1,2}(?: (?:of|/) [0-9]{1,2})?[\W_]*", re.IGNORECASE
 )
 _SIGNATURE: Final = re.compile(
     r"[-–—~* ]*[A-Z][\w'’.-]*(?: (?:and |& )?[A-Z][\w'’.-]*){0,3}[ .!x]*$"
@@ -114,3 +129,14 @@ def may_be_a_signature(line: str) -> bool:
     (True, False)
     """
     return bool(_SIGNATURE.match(line))
+
+
+def is_step_mark(line: str) -> bool:
+    """Whether a line only numbers the step below it.
+
+    Examples
+    --------
+    >>> is_step_mark("STEP 2"), is_step_mark("Step 2: stir")
+    (True, False)
+    """
+    return bool(_STEP_MARK.fullmatch(line))

@@ -55,6 +55,11 @@ class Found:
         return self.kind in WEIGHED
 
     @property
+    def is_weighed_or_counted(self) -> bool:
+        """Whether it has a unit that household measures know."""
+        return self.kind is not None
+
+    @property
     def is_metric(self) -> bool:
         """Whether its unit is one of the metric system."""
         return self.unit is not None and self.unit.unit in METRIC

@@ -21,28 +21,37 @@ class Part(Enum):
 
 _HEADINGS: Final = {
     Part.INGREDIENTS: """
-        ingredients; ingredient list; list of ingredients; shopping list; what you need
+        ingredients; ingredient; ingredient list; list of ingredients; shopping list; what you need
         what you'll need; you will need; you'll need; you need
     """,
     Part.STEPS: """
         method; methods; direction; directions; instruction; instructions; preparation; procedure
-        process; steps; how to make; how to make it; to make; making it; what to do
+        process; steps; how to make; how to make it; to make; to make it; making it; what to do
+        method steps; cooking method; how to prepare; how to prepare it
         cooking directions; cooking instructions; preparation method; preparation steps
     """,
     Part.ASIDE: """
-        note; notes; recipe notes; cook's note; cook's notes; tip; tips; variation; variations
+        note; notes; recipe notes; cook's note; cook's notes; cook's tip; cook's tips; chef's tip
+        chef's note; chef's notes; good to know; tip; tips; variation; variations
         storage; equipment; comments; description; story; source; about this recipe
         nutrition; nutrition facts; nutrition information; nutritional information
-        nutritional info; per serving; nutrition per serving
+        nutritional info; per serving; nutrition per serving; nutrition per serve; per serve
+        per portion; nutrition per portion; typical values; make ahead; make-ahead; how to store
+        how to store it; storing; faq; faqs; substitutions; serving suggestions
     """,
 }
 _PARTS: Final = {name: part for part, names in _HEADINGS.items() for name in phrase_set(names)}
 _LONGEST_HEADING: Final = 60
 _AROUND: Final = " \t#*_=~:-–—.[]<>"
 _TITLE: Final = re.compile(
-    r"[\W_]*(subject|title|recipe(?: name)?|name)[ *_]*[:=][ *_]*(?:(?:re|fwd?|aw|wg) ?: ?)*(.+)",
+    r"[\W_]*(subject|title|recipe(?: name)?|name|product|dish)[ *_]*[:=][ *_]*"
+    r"(?:(?:re|fwd?|aw|wg) ?: ?)*(.+)",
     re.IGNORECASE,
 )
+_BESIDE: Final = re.compile(r" +[/|] +")
+"""What parts two languages, and the columns of a table."""
+_NUMBER_OF: Final = re.compile(r"[0-9]{1,2} +(?=[A-Za-z])")
+"""How many there are: 12 ingredients."""
 _GROUPS: Final = word_set(
     "topping toppings filling dip sauce dressing crust marinade base garnish glaze frosting icing "
     "dough salad spread layer batter paste dippers drizzle"
@@ -65,9 +74,13 @@ def part_of_heading(line: str) -> tuple[Part, str] | None:
     if not bare or len(bare) > _LONGEST_HEADING:
         return None
     name, bracket, _ = bare.partition("(")
-    part = _part_named(name)
+    parts = (_part_named(each) for each in _BESIDE.split(name))
+    part = next(filter(None, parts), None)
     if part is not None:
         return part, bare[len(name) :] if bracket else ""
+    counted = _part_named(_NUMBER_OF.sub("", bare))
+    if counted in {Part.INGREDIENTS, Part.STEPS}:
+        return counted, ""
     if bare.lower().startswith("ingredients for "):
         return Part.INGREDIENTS, bare[len("ingredients ") :].capitalize() + ":"
     return None

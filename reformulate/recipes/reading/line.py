@@ -21,9 +21,10 @@ from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.found import Found
 from reformulate.recipes.reading.inverted import with_kind_behind
 from reformulate.recipes.reading.quantity import word_at
-from reformulate.recipes.reading.scan import LONGEST, Sort, scan, tidy
+from reformulate.recipes.reading.scan import BULLETS, LONGEST, Sort, scan, tidy
 from reformulate.recipes.reading.segments import Segment, only_describing, segments
 from reformulate.recipes.reading.settle import settled
+from reformulate.recipes.reading.slips import as_meant
 from reformulate.recipes.reading.starts import read_amount_after, read_amount_before
 from reformulate.recipes.reading.tails import line_of, read_tail, take_amount
 from reformulate.recipes.reading.unit_words import unit_at
@@ -31,11 +32,14 @@ from reformulate.recipes.reading.values import About, Ask, ReadLine
 from reformulate.recipes.reading.word_sets import word_set
 
 _BULLET: Final = re.compile(
-    r"[ >|]*(?:(?:\[[ xX]?\]|[-–—*•·▪▫◦‣⁃●○■□☐☑✓✔➢➤►♦+]+) *){0,2}"
+    rf"[ >|]*(?:(?:\[[ xX]?\]|[{BULLETS}]+) *){{0,2}}"
     r"(?:\(?[0-9]{1,2}\)(?= )|[0-9]{1,2}\.(?= ))? *"
 )
+_ABBREVIATED: Final = re.compile(r"\W*s ?(?:&|and|n|\+) ?p\.?(?P<rest>\W.*)?", re.IGNORECASE)
 _HEADING: Final = re.compile(
-    r"#{1,6} *\S|[^0-9½¼¾⅓⅔]{1,60}:[ *_]*$|for (?:the|your) [^0-9,(½¼¾⅓⅔]{1,40}$", re.IGNORECASE
+    r"#{1,6} *\S|[^0-9½¼¾⅓⅔]{1,60}:[ *_]*$|for (?:the|your) [^0-9,.(½¼¾⅓⅔]{1,40}$"
+    r"|\W*(?:to (?:finish|serve|garnish|decorate|top)|for (?:serving|dipping|garnish))\W*$",
+    re.IGNORECASE,
 )
 _LEFT_TO_COOK: Final = re.compile(
     r"\b(?:to (?:your )?(?:taste|liking)|as (?:needed|desired|required|necessary|you like)"
@@ -52,6 +56,8 @@ _ENDING_UNITS: Final = word_set(
     "heads bulb bulbs bunch bunches wheel wheels twist twists"
 )
 """Unit words that end a food's name: 7 garlic cloves, 2 lime wedges."""
+_SQUEEZED: Final = word_set("squeeze squeezes squirt squirts spritz splash splashes")
+_SQUEEZED_FRUIT: Final = word_set("lemon lemons lime limes orange oranges")
 _UNITS_THAT_ARE_FOODS: Final = word_set(
     "roll rolls cake cakes bar bars link links fillet fillets filet filets rib ribs clove cloves "
     "leaf leaves loaf loaves"
@@ -80,12 +86,17 @@ def read_line(text: str) -> ReadLine:
     '1 1/2 cups'
     """
     shown = text[:LONGEST]
-    line = tidy(shown)
+    line = as_meant(tidy(shown))
     stripped = line.strip()
     if not stripped:
         return ReadLine(text=text, asks=(Ask(About.FOOD, "Which food is meant?"),))
     if _HEADING.match(stripped):
         return ReadLine(text=text, heading=True, comment=stripped.strip("#*_: "))
+    both = _ABBREVIATED.fullmatch(stripped)
+    if both:
+        read = read_line(f"salt & pepper{both['rest'] or ''}")
+        written = stripped[: both.start("rest")] if both["rest"] else stripped
+        return replace(read, text=text, foods=(" ".join(token.text for token in scan(written)),))
     draft = Draft(shown, ())
     draft.tokens = scan(_without_flags(line, draft))
     _read(draft)
@@ -129,6 +140,8 @@ def _read(draft: Draft) -> None:
     if draft.main is not None:
         draft.mentions.extend(draft.main.parts())
         _note_aside(draft, draft.main)
+        if food_ends is not None and food_ends < draft.main.first:
+            pieces.extend(segments(tokens, food_ends, draft.main.first))
         if food_ends is not None and food_ends < len(tokens):
             further = segments(tokens, draft.main.last, len(tokens))
             if further and not further[0].opener:
@@ -181,6 +194,7 @@ def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
         elif _take_ending_unit(draft, piece):
             words = without_word(words, piece.tokens[-1])
         draft.take_words(words)
+        _take_squeezed(draft)
     for i, piece in enumerate(pieces):
         if named is None or i != named[0]:
             read_tail(draft, piece)
@@ -220,6 +234,14 @@ def _take_unit_for_food(draft: Draft) -> None:
     if token.low in _UNITS_THAT_ARE_FOODS:
         main.unit = None
         draft.take_words(whole_food([token]))
+
+
+def _take_squeezed(draft: Draft) -> None:
+    """Read "a squeeze of lemon" as its juice."""
+    unit = draft.main.unit if draft.main else None
+    squeezed = unit is not None and draft.tokens[unit.first].low in _SQUEEZED
+    if squeezed and draft.names and draft.names[0][-1].low in _SQUEEZED_FRUIT:
+        draft.fruit_part = "juice"
 
 
 def _take_ending_unit(draft: Draft, piece: Segment) -> bool:

@@ -10,7 +10,7 @@ from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.headings import names_a_group
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.nutrition import prints_nutrients
-from reformulate.recipes.reading.scan import LONGEST
+from reformulate.recipes.reading.scan import BULLETS, LONGEST
 from reformulate.recipes.reading.values import ReadLine
 from reformulate.recipes.reading.word_sets import word_set
 
@@ -20,6 +20,11 @@ _ASIDE: Final = re.compile(
     r"|(?:prep(?:aration)?|cook(?:ing)?|total|active|hands-on|ready|chill(?:ing)?|bake|baking|rest(?:ing)?"
     r"|marinat\w+|cool(?:ing)?|oven)(?: (?:time|in|temp\w*))? ?[:=-]"
     r"|(?:prep|cook|total|active|chill) time\b|time ?:|calories?\b|kcal\b|per serving\b"
+    r"|(?:allergens?|allergy advice|make[- ]ahead|to store|to freeze|freezing|leftovers|may contain) ?:"
+    r"|(?:total |of which )?(?:energy|calories|protein|fat|carb(?:ohydrate)?s?|sugars?|sodium|salt"
+    r"|fib(?:re|er)|saturates|saturated fat|cholesterol)(?:,? total)?"
+    r"[ :]+[<0-9][0-9.]* ?(?:kj|kcal|cal|g|mg)\b(?! [a-z])"
+    r"|batch(?: size| no\.?| code)? ?:"
     r"|nutrition\b|https?:|www\.|on .{4,60} wrote:|-{2,} ?original|begin forwarded|sent from my"
     r"|(?:hi|hello|hey|dear)\b[^.]{0,40}[,!:]?$|page [0-9]+",
     re.IGNORECASE,
@@ -28,7 +33,7 @@ _RULE: Final = re.compile(r"[\W_]*$")
 _NUMBERED: Final = re.compile(
     r"(?:step ?)?\(?[0-9]{1,2}[.):] *(?=[^\W\d_])|step [0-9]{1,2}\b ?[-–:]? *", re.IGNORECASE
 )
-_BULLET: Final = re.compile(r"(?:[-–—*•·▪▫◦‣⁃●○■□☐☑✓✔➢➤►♦+]+|\[[ xX]?\]) *")
+_BULLET: Final = re.compile(rf"(?:[{BULLETS}]+|\[[ xX]?\]) *")
 _VERBS: Final = word_set("""
     add adjust allow arrange assemble bake baste beat blend blitz boil bring broil brown brush
     chill chop coat combine cook cool core cover cream crumble crush cut dice dip discard divide
@@ -39,7 +44,8 @@ _VERBS: Final = word_set("""
     season separate serve set shake shape shred sift simmer skim slice soak soften split spoon
     spray spread sprinkle squeeze stack steam steep stir store strain taste tear thaw thin tip
     toast top toss transfer trim turn use warm wash whip whisk whizz whirl wipe work wrap pull
-    push lay rest check continue cube shell stuff smear
+    push lay rest check continue cube shell stuff smear skin flake halve blot flatten dollop swirl
+    decorate dress deseed marinate dissolve loosen fork fluff char grill invert unmould unmold
 """)
 _OPENERS: Final = word_set(
     "in once when while meanwhile using after then next finally first if to at on with for before until "
@@ -84,7 +90,7 @@ def is_rule(line: str) -> bool:
 
 def is_aside(line: str) -> bool:
     """Whether the line tells of times, nutrients, senders: nothing that a recipe here keeps."""
-    bare = line.lstrip(_MARKED)
+    bare = _BULLET.sub("", line.lstrip(_MARKED), count=1) or line
     told = bool(_ASIDE.match(bare)) or prints_nutrients(bare)
     return told or is_chatter(bare) or is_chatter(line)
 
@@ -126,6 +132,12 @@ def is_instruction(line: str) -> bool:
     if words[0].endswith("ly") or numbered(line):
         return sentence and any(word in _VERBS for word in words[1:4])
     return len(words) >= 9 and sentence and any(word in _VERBS for word in words)
+
+
+def may_tell(line: str) -> bool:
+    """Whether a line has a word for what is done in a kitchen, or is long."""
+    words = _words(line)
+    return len(words) > _MOST_WORDS_BEFORE_POINT or not _VERBS.isdisjoint(words)
 
 
 def starts_with_verb(line: str) -> bool:

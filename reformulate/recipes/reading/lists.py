@@ -11,6 +11,10 @@ from reformulate.recipes.reading.scan import LONGEST, tidy
 from reformulate.recipes.reading.values import ReadLine
 
 _AND_AMOUNT: Final = re.compile(r"(?<![0-9]) (?:and|&) (?=[0-9½¼¾⅐-⅞])", re.IGNORECASE)
+_TAKE: Final = re.compile(
+    r"\W*(?:take|you (?:will )?need|get|buy|have ready)(?: some)?:? +", re.IGNORECASE
+)
+"""How a paragraph of ingredients is led in."""
 _FEW_WORDS: Final = 3
 _LONGEST_LIST: Final = 10 * LONGEST
 _MOST_PIECES: Final = 200
@@ -31,7 +35,7 @@ def split_list(text: str) -> tuple[str, ...]:
     """
     if len(text) > _LONGEST_LIST:
         return (text,)
-    pieces = _pieces(text)
+    pieces = _pieces(_TAKE.sub("", text) if text.count(";") > 1 else text)
     if len(pieces) == 1 or len(pieces) > _MOST_PIECES:
         return (text,)
     read = [read_line(piece) for _, piece in pieces]
@@ -88,3 +92,9 @@ def _is_a_food(line: ReadLine) -> bool:
     if not line.food_text or line.prep or line.comment or len(words) > _FEW_WORDS:
         return False
     return is_a_food(words[-1].strip("."))
+
+
+def is_list(text: str, *, told: bool) -> bool:
+    """Whether a line lists several ingredients; one that tells what to do only with semicolons."""
+    pieces = split_list(text)
+    return len(pieces) > 1 and (not told or text.count(";") > len(pieces) // 2)

@@ -15,6 +15,14 @@ LONGEST: Final = 1000
 """How much of one line is read [characters]; an ingredient line is seldom longer than 200."""
 
 
+BULLETS: Final = (
+    "-–—*•·‣⁃◦+♥♦→➢➤►"
+    "\u2190-\u21ff\u25a0-\u25ff\u2600-\u27bf\ue000-\uf8ff\ufe0f\U0001f300-\U0001faff"
+)
+"""What lists begin their lines with, as the inside of a character class: dots, boxes, ticks, arrows,
+pictures, and the letters of fonts of icons."""
+
+
 class Sort(Enum):
     """What a token is."""
 

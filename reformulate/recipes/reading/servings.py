@@ -11,9 +11,12 @@ from reformulate.recipes.reading.quantity import Quantity, quantity_at, word_at
 from reformulate.recipes.reading.scan import LONGEST, Token, scan, tidy
 from reformulate.recipes.reading.word_sets import word_set
 
+_COUNT: Final = "(?:[0-9]{1,3}|two|three|four|five|six|seven|eight|nine|ten|twelve|a dozen)"
 _LEADS: Final = re.compile(
-    r"^(?:\W{0,3})(?:(?:recipe )?(?:serves|servings?|yields?|makes|portions|feeds|number of servings)"
-    r"\b(?! with)|for (?=(?:about )?[0-9]+ (?:people|persons|guests|servings|portions)\b))",
+    r"^(?:\W{0,3})(?:(?:makes )?(?:enough|sufficient) for\b"
+    r"|(?:recipe )?(?:serves|servings?|yields?|makes|portions|feeds|number of servings)"
+    r"\b(?! with)|for (?=(?:about )?[\w-]+ (?:people|persons|guests|servings|portions)\b)"
+    rf"|for (?=(?:about )?{_COUNT}\W*$))",
     re.IGNORECASE,
 )
 _ENDS: Final = re.compile(
@@ -21,11 +24,16 @@ _ENDS: Final = re.compile(
 )
 _BRACKETED: Final = re.compile(
     r"\((?:serves|makes|yields?|for) [^()]{1,40}\)|\([0-9][0-9 –-]* servings?\)"
-    r"| *[,–—-] *serves [^()]{1,20}$",
+    r"| *[,–—-] *serves [^()]{1,20}$"
+    rf"|,? \b(?:it )?(?:serves|feeds) (?:about )?{_COUNT}$",
     re.IGNORECASE,
 )
 _COUNTED: Final = word_set("serving servings portion portions people persons person guests guest")
-_SERVE: Final = frozenset({"serves", "serving", "servings", "feeds", "portions", "for"})
+_SERVE: Final = frozenset({"serv", "feeds", "portions", "for"})
+_BESIDE: Final = re.compile(r" +[|/·•] +")
+_SENTENCE: Final = re.compile(r"(?<=[.!?]) +")
+_DOZEN: Final = re.compile(r"\b(?:a|one) dozen\b", re.IGNORECASE)
+_FEW_WORDS: Final = 8
 _MOST: Final = 10_000
 _LONGEST_LINE: Final = 120
 """A longer line is a sentence, even if it starts with "makes" [characters]."""
@@ -54,7 +62,31 @@ def read_servings(text: str) -> ReadServings | None:
     >>> found.number, found.range
     (7.0, (6.0, 8.0))
     """
-    line = tidy(text[:LONGEST]).strip()
+    line = _DOZEN.sub("12", tidy(text[:LONGEST])).strip()
+    found = _read(line)
+    if found is not None or len(line) > _LONGEST_LINE:
+        return found
+    # A strip of figures, or two languages.
+    pieces = _BESIDE.split(line) if _BESIDE.search(line) else ()
+    return next(filter(None, map(_read, pieces)), None)
+
+
+def servings_in(text: str) -> ReadServings | None:
+    """Read the sentence of a step or a story that says how many it serves, if one does.
+
+    Examples
+    --------
+    >>> servings_in("Chill well. Serves 8.").number
+    8.0
+    """
+    for sentence in _SENTENCE.split(text[: 10 * LONGEST]):
+        found = read_servings(sentence) if len(sentence.split()) <= _FEW_WORDS else None
+        if found is not None and found.number is not None:
+            return found
+    return None
+
+
+def _read(line: str) -> ReadServings | None:
     lead = _LEADS.match(line)
     if len(line) > _LONGEST_LINE or not (lead or _ENDS.match(line)):
         return None

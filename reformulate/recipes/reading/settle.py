@@ -129,7 +129,7 @@ def _match_text(draft: Draft, index: int, part: int = 0) -> str:
 
 def _pieces(draft: Draft, *, is_prep: bool) -> list[str]:
     pieces = (draft.line[span.start : span.end] for span in draft.spans if span.is_prep is is_prep)
-    return [" ".join(piece.strip(" \t,;-–—").split()) for piece in pieces]
+    return [" ".join(piece.strip(" \t,;-–—.…").split()) for piece in pieces]
 
 
 def _comment(draft: Draft, left_to_cook: str) -> str:

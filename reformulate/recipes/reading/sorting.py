@@ -6,34 +6,48 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from reformulate.recipes.reading.chatter import closes, may_be_a_signature, opens_below
+from reformulate.recipes.reading.chatter import (
+    closes,
+    is_step_mark,
+    may_be_a_signature,
+    opens_below,
+)
+from reformulate.recipes.reading.gathering import AROUND, gathered
 from reformulate.recipes.reading.headings import (
     Part,
     named_title,
     names_a_group,
-    part_of_heading,
 )
+from reformulate.recipes.reading.headings_among import first_list, headings_of, last_of
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.line_kinds import (
+    bulleted,
     is_aside,
     is_group,
     is_ingredient,
     is_instruction,
     may_be_a_food,
     may_be_a_title,
+    may_tell,
     names_a_food,
     numbered,
     starts_with_verb,
     without_mark,
 )
-from reformulate.recipes.reading.lists import split_list
+from reformulate.recipes.reading.lists import is_list
 from reformulate.recipes.reading.recipe_values import ReadNote, ReadRecipe
-from reformulate.recipes.reading.servings import ReadServings, read_servings, servings_in_title
-from reformulate.recipes.reading.values import ReadLine
-from reformulate.recipes.reading.wrapped import Item, Row, goes_on, numbered_pieces, step_goes_on
+from reformulate.recipes.reading.servings import (
+    ReadServings,
+    read_servings,
+    servings_in,
+    servings_in_title,
+)
+from reformulate.recipes.reading.titles import title_among
+from reformulate.recipes.reading.wrapped import Item, Row, breaks_off, goes_on, step_goes_on
 
 _SHOWN: Final = 120
-_AROUND: Final = " #*_=~"
+SIGNATURE_MARK: Final = "--"
+"""What parts the signature from a mail, by custom and RFC 3676."""
 
 
 @dataclass(slots=True)
@@ -52,6 +66,10 @@ class Sorting:
     ingredients: list[Item] = field(default_factory=list)
     steps: list[Item] = field(default_factory=list)
     notes: list[ReadNote] = field(default_factory=list)
+    best: Row | None = None
+    """The likeliest title."""
+    marked: bool = False
+    """Whether the number of a step stood on a line of its own."""
     closing: Row | None = None
     """The line that took leave, where one did."""
 
@@ -62,19 +80,24 @@ class Sorting:
 
     def sort(self) -> None:
         """Give all lines their places."""
-        headings = [part_of_heading(row.text) for row in self.rows]
-        last_steps = max(
-            (i for i, found in enumerate(headings) if found and found[0] is Part.STEPS), default=-1
-        )
-        last_ingredients = max(
-            (i for i, found in enumerate(headings) if found and found[0] is Part.INGREDIENTS),
-            default=-1,
-        )
+        headings = headings_of(self.rows)
+        self.best = title_among(self.rows, first_list(headings))
+        last_steps = last_of(headings, Part.STEPS)
+        last_ingredients = last_of(headings, Part.INGREDIENTS)
         for i, (row, heading) in enumerate(zip(self.rows, headings, strict=True)):
-            if heading is not None:
+            if row.text == SIGNATURE_MARK:
+                self.part = Part.ASIDE if self.steps else self.part
+            elif heading is not None:
                 self._open(heading[0], heading[1], row)
+            elif row is self.best and not self.title and not self.ingredients:
+                self._take_title(row.text)
+                self.part = None if self.part is Part.ASIDE else self.part
+            elif self.ingredients and is_step_mark(row.text):
+                self.part, self.marked = Part.STEPS, True
             elif self._is_about_the_whole(row):
                 continue
+            elif self._stands_above_title(row):
+                self.waiting.append(row)
             elif self.part is Part.ASIDE and not self._resumes(row, last_ingredients > i):
                 self.note(row, "Left out.")
             elif self.part is Part.STEPS:
@@ -83,6 +106,11 @@ class Sorting:
                 self._sort_below_ingredients(i, steps_follow=last_steps > i)
             else:
                 self._sort_without_heading(i)
+
+    def _stands_above_title(self, row: Row) -> bool:
+        """Whether a line stands above the title, where a page has its name and a story."""
+        above = self.best is not None and row.number < self.best.number
+        return above and self.part is None
 
     def _resumes(self, row: Row, ingredients_follow: bool) -> bool:
         """Whether a story before the recipe ends here, with the first ingredient."""
@@ -126,7 +154,7 @@ class Sorting:
             else:
                 self.note(row, "The servings are said more than once; the first is used.")
             return True
-        bare = row.text.strip(_AROUND)
+        bare = row.text.strip(AROUND)
         if opens_below(bare):
             self.note(row, "Left out.")
             self.part = Part.ASIDE if self.ingredients else self.part
@@ -172,11 +200,17 @@ class Sorting:
         if (self.waiting or self.title or self.ingredients) and self._groups(i):
             self._settle_waiting(row)
             self._add_group(row)
-        elif is_ingredient(row.text, read) or (not told and len(split_list(row.text)) > 1):
+        elif (
+            is_ingredient(row.text, read)
+            or is_list(row.text, told=told)
+            or breaks_off(self.rows, i)
+        ):
             self._settle_waiting(row)
             self._add_ingredient(row)
         elif not self.ingredients and not self.steps:
             self.waiting.append(row)
+        elif self.steps and self._is_a_remark(i):
+            self.note(row, "Left out: it tells nothing to do.")
         elif self.steps or told or (numbered(row.text) and not names_a_food(row.text)):
             self._add_step(row)
         elif read.heading or may_be_a_food(row.text):
@@ -184,23 +218,33 @@ class Sorting:
         else:
             self._add_step(row)
 
+    def _is_a_remark(self, i: int) -> bool:
+        """Whether a short line apart from the steps tells nothing to do."""
+        row = self.rows[i]
+        apart = not row.follows(self.rows[i - 1]) and not row.follows(self.steps[-1].last)
+        listed = numbered(row.text) or bulleted(row.text)
+        return apart and not listed and not may_tell(row.text)
+
     def _settle_waiting(self, row: Row, *, with_foods: bool = True) -> None:
         """Find the title among the lines before ``row``, and foods close to it."""
-        title = None if self.title else next(filter(_is_title, self.waiting), None)
+        known = self.title or self.best is not None
+        title = None if known else next(filter(_is_title, self.waiting), None)
         if title is not None:
             self._take_title(title.text)
         for i, one in enumerate(self.waiting):
-            if one is title or one.text.strip(_AROUND) == self.title:
+            if one is title or one.text.strip(AROUND) == self.title:
                 continue
             close = one.number == row.number - len(self.waiting) + i
             if with_foods and close and may_be_a_food(one.text) and names_a_food(one.text):
                 self._add_ingredient(one)
             else:
+                self.servings = self.servings or servings_in(one.text)
                 self.note(one, "Left out: it stands before the ingredients.")
         self.waiting = []
 
     def _take_title(self, text: str) -> None:
-        self.title, servings = servings_in_title(text.strip(_AROUND).removesuffix(":").strip())
+        bare = text.strip(AROUND).removesuffix(":").removesuffix(".").strip()
+        self.title, servings = servings_in_title(bare)
         self.servings = self.servings or servings
 
     def _goes_on(self, row: Row) -> bool:
@@ -216,7 +260,8 @@ class Sorting:
         self.ingredients.append(Item(row, row, row.text, is_group=True))
 
     def _add_step(self, row: Row) -> None:
-        if self.steps and step_goes_on(self.steps[-1], row):
+        fresh, self.marked = self.marked, False
+        if self.steps and not fresh and step_goes_on(self.steps[-1], row):
             self.steps[-1].extend(row, without_mark(row.text))
         else:
             self.steps.append(Item(row, row, without_mark(row.text)))
@@ -228,27 +273,14 @@ class Sorting:
         self._settle_waiting(Row(0, "", 0))
         for row in told:
             self._add_step(row)
-        read = [(line, item.first.number) for item in self.ingredients for line in _lines_of(item)]
-        title = self.title or self.subject
-        for missing, what in ((title, "title"), (read, "ingredients")):
-            if not missing:
-                self.notes.append(ReadNote(line=0, text="", what=f"No {what} found."))
-        return ReadRecipe(
-            title=title,
+        return gathered(
+            title=self.title or self.subject,
             servings=self.servings,
-            lines=tuple(line for line, _ in read),
-            places=tuple(number for _, number in read),
-            steps=tuple(piece for item in self.steps for piece in numbered_pieces(item.text)),
-            notes=tuple(sorted(self.notes, key=lambda note: note.line)),
+            ingredients=self.ingredients,
+            steps=self.steps,
+            notes=self.notes,
         )
 
 
 def _is_title(row: Row) -> bool:
     return may_be_a_title(row.text)
-
-
-def _lines_of(item: Item) -> tuple[ReadLine, ...]:
-    if item.is_group:
-        heading = item.text.strip(_AROUND).removesuffix(":")
-        return (ReadLine(text=item.text, heading=True, comment=heading),)
-    return tuple(read_line(piece) for piece in split_list(item.text))

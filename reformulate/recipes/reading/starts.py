@@ -56,15 +56,35 @@ def read_amount_after(draft: Draft, at: int) -> int | None:
             continue
         if opens(tokens, here):
             parted, words = True, 0
-        elif token.sort not in {Sort.NUMBER, Sort.VULGAR}:
+        elif token.sort not in {Sort.NUMBER, Sort.VULGAR} and not _in_words(tokens, here):
             words += token.low not in ABOUT
         elif here == at or (parted and words):
-            # Words before a number in a bracket make it a remark.
-            return None
+            # Words before a number in a bracket make it a remark; a column of amounts is none.
+            if not _ends_the_line(tokens, here):
+                return None
+            return _food_before(draft, here, parted=parted) and _food_ends(tokens, at)
         else:
             return _food_before(draft, here, parted=parted)
         here += 1
     return None
+
+
+def _in_words(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a number in words follows "about": chili powder, about a tsp."""
+    said = word_at(tokens, at - 1) in ABOUT
+    return said and amount_at(tokens, at, bare=False) is not None
+
+
+def _ends_the_line(tokens: Sequence[Token], at: int) -> bool:
+    """Whether an amount with a unit stands last, outside brackets: Butter, melted 30 g."""
+    found = amount_at(tokens, at, bare=False)
+    whole = found is not None and found.last == len(tokens) and found.is_weighed_or_counted
+    return whole and not any(token.text in "()[]" for token in tokens[:at])
+
+
+def _food_ends(tokens: Sequence[Token], at: int) -> int:
+    """Return where the food itself ends, before what was done to it."""
+    return next(here for here in range(at + 1, len(tokens)) if opens(tokens, here))
 
 
 def _food_before(draft: Draft, at: int, *, parted: bool) -> int | None:

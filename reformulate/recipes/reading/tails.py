@@ -37,6 +37,7 @@ _FRUIT_USED: Final = {"juiced": "juice", "zested": "zest"} | {
 }
 _NOT_MATCHED: Final = frozenset({"dry", "whole", "part", "hot"})
 """Forms that beside a food tell of work more often: patted dry."""
+_CONDITIONS: Final = frozenset({"if", "unless", "when", "for"})
 _PACKED_IN: Final = frozenset({"oil", "water", "brine", "juice", "syrup"})
 
 
@@ -154,13 +155,13 @@ def line_of(draft: Draft, piece: Segment) -> ReadLine:
 def _take_late_unit(draft: Draft, piece: Segment) -> bool:
     """Read the unit in "2 strawberries (cartons of)"."""
     main = draft.main
-    if main is None or main.unit is not None or not piece.bracketed or not piece.tokens:
+    if main is None or main.unit is not None or not (piece.bracketed and piece.tokens):
         return False
     at = next(i for i, token in enumerate(draft.tokens) if token.start == piece.tokens[0].start)
     end = at
     while end < len(draft.tokens) and aspect_of(draft.tokens[end].low) is Aspect.SIZE:
         end += 1
-    unit = unit_at(draft.tokens, end, after_number=False)
+    unit = None if piece.is_led else unit_at(draft.tokens, end, after_number=False)
     if unit is None or unit.kind is Kind.MASS:
         return False
     rest = [token.low for token in piece.tokens if token.start >= draft.tokens[unit.last - 1].end]
@@ -197,9 +198,16 @@ def _take_note(draft: Draft, piece: Segment) -> None:
     if not worked and not remark:
         draft.sizes.extend(word for word in words if aspect_of(word) is Aspect.SIZE)
     may_name = piece.opener == "(" and not piece.is_example and len(words) <= FEW_WORDS
+    may_name = may_name and not _is_on_condition(draft, piece)
     if not remark and not worked and may_name:
         _take_food_in_bracket(draft, piece.tokens)
     draft.note(piece.start, end, is_prep=described and not remark)
+
+
+def _is_on_condition(draft: Draft, piece: Segment) -> bool:
+    """Whether a bracket says when another food is used: (tamari if gluten-free)."""
+    following = next((t for t in draft.tokens if t.start >= _end_of(draft, piece)), None)
+    return following is not None and following.low in _CONDITIONS
 
 
 def _form_in(tokens: Sequence[Token]) -> list[str]:

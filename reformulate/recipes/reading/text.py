@@ -9,13 +9,16 @@ from typing import Final
 from reformulate.recipes.reading.line_kinds import is_rule
 from reformulate.recipes.reading.recipe_values import ReadRecipe
 from reformulate.recipes.reading.scan import without_controls
-from reformulate.recipes.reading.sorting import Sorting
+from reformulate.recipes.reading.sorting import SIGNATURE_MARK, Sorting
+from reformulate.recipes.reading.titles import parted_title
 from reformulate.recipes.reading.wrapped import Row
 
 MOST_CHARACTERS: Final = 50_000
 """How much of a text is read; a recipe is seldom longer than 5,000."""
 MOST_LINES: Final = 1_000
 """How many lines of a text are read."""
+_KEYCAP: Final = re.compile(r"([0-9])\ufe0f?\u20e3 *")
+"""A number drawn as a key, as steps are numbered where pictures stand for marks."""
 _QUOTED: Final = re.compile(r"[ \t]*(?:>[> \t]*)?")
 
 
@@ -49,10 +52,13 @@ def read_text(text: str) -> ReadRecipe:
 
 def _rows(lines: list[str]) -> Iterator[Row]:
     """Give the lines that say something, without the marks of a quoted mail."""
+    is_first = True
     for number, raw in enumerate(lines, start=1):
-        line = without_controls(raw)
+        line = _KEYCAP.sub(r"\1. ", without_controls(raw))
         quoted = _QUOTED.match(line)
         start = quoted.end() if quoted else 0
         bare = line[start:].strip()
-        if bare and not is_rule(bare):
-            yield Row(number, bare, start)
+        if bare and (bare == SIGNATURE_MARK or not is_rule(bare)):
+            parts = parted_title(bare) if is_first else (bare,)
+            is_first = False
+            yield from (Row(number, part, start) for part in parts)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -77,6 +78,9 @@ _LONG_WORDS: Final = (
     *("millilitre", "millilitres", "kilogram", "kilograms", "gallon", "gallons", "envelope"),
     *("quarts", "sprigs", "pinches", "bunches"),
 )
+# What something holds counts as so much of it, known or not: a saltspoonful.
+_FULL_OF: Final = re.compile(r"[a-z-]{3,20}fuls?")
+_COLOURFUL: Final = word_set("colorful colourful flavorful flavourful beautiful wonderful useful")
 _SHORTEST_GUESSED: Final = 5
 _SOLD_WHOLE: Final = word_set("pot pots ball balls log logs wheel wheels")
 
@@ -144,6 +148,8 @@ def unit_at(tokens: Sequence[Token], at: int, *, after_number: bool = True) -> U
     if unit is None and after_number:
         unit = _mended(token.low)
         guessed = unit is not None
+        if unit is None and _FULL_OF.fullmatch(token.low) and token.low not in _COLOURFUL:
+            unit = ""
     if unit is None or _belongs_to_a_food(tokens, at):
         return None
     whole = token.low in _SOLD_WHOLE

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from reformulate.measures.amount import Term
@@ -11,6 +11,7 @@ from reformulate.measures.words import Kind as UnitKind
 from reformulate.measures.words import kind_of
 from reformulate.recipes.review.context import Context, LineSeen, parsed
 from reformulate.recipes.review.fixes import SayDrained
+from reformulate.recipes.review.phrases import plain_words
 from reformulate.recipes.review.values import Finding, Fix, Kind
 from reformulate.recipes.review.words import grams_words
 
@@ -21,6 +22,7 @@ _SAYS: Final = re.compile(
     re.IGNORECASE,
 )
 _SAYS_DRAINED: Final = re.compile(r"(?<!un)(?<!not )\bdrained\b|\brinsed\b", re.IGNORECASE)
+_SENTENCES: Final = re.compile(r"(?<=[.!?;])\s+")
 _CANS: Final = frozenset({"can", "tin", "jar"})
 _CAN_SIZES: Final = (142.0, 170.0, 340.0, 397.0, 400.0, 411.0, 425.0, 439.0, 454.0, 800.0, 822.0)
 """Net weights that cans are sold in [g]: from memory."""
@@ -43,8 +45,16 @@ _GROUPS: Final = frozenset(
 
 def find_drained(context: Context) -> Iterator[Finding]:
     """Find canned foods whose weight may be that of the can or that of its contents."""
+    told = [s for s in _SENTENCES.split(" ".join(context.recipe.steps)) if _SAYS.search(s)]
     for seen in context.lines:
-        yield from _in_line(seen, context)
+        if not _is_told(seen, told):
+            yield from _in_line(seen, context)
+
+
+def _is_told(seen: LineSeen, sentences: Sequence[str]) -> bool:
+    """Whether a step says that the food is drained: its own word stands in the sentence."""
+    name = plain_words(seen.source.food_text)[-1:] if seen.source else ()
+    return any(word in plain_words(sentence) for sentence in sentences for word in name)
 
 
 def _in_line(seen: LineSeen, context: Context) -> Iterator[Finding]:

@@ -30,6 +30,7 @@ _TO_THE_COMMA: Final = r"[^,.;!?]{0,80}"
 _ASIDE: Final = re.compile(
     rf"\b(?:serv(?:e|es|ed|ing)|eat|enjoy|offer|goes well|delicious|good|great|lovely|perfect)\b"
     rf"[^.;!?]{{0,60}}?\b(?:with|on|alongside|beside|over|in|as|for|to){_TO_THE_END}"
+    rf"|\b(?:makes|yields) (?:about |enough ){_TO_THE_END}"
     rf"|\b(?:for|to) dip(?:ping)?\b{_TO_THE_END}|\bdippers?\b{_TO_THE_END}"
     rf"|\b(?:consistency|texture|thickness|colou?r|size|shape|flavou?r|smell|look|taste)s? (?:of|like)\b"
     rf"{_TO_THE_COMMA}|\b(?:like|as \w+ as|resembl\w+){_TO_THE_COMMA}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
+from reformulate.recipes.reading.from_steps import foods_with_amounts
 from reformulate.recipes.review.context import Context, LineSeen
 from reformulate.recipes.review.fixes import Merge, added_amounts
 from reformulate.recipes.review.values import Finding, Fix, Kind
@@ -14,7 +15,8 @@ def find_twice(context: Context) -> Iterator[Finding]:
     """Find foods that are listed more than once."""
     told: set[str] = set()
     for first, second in combinations(context.lines, 2):
-        if first.food.key == second.food.key and first.food.key not in told:
+        same = first.food.key == second.food.key and first.food.key not in told
+        if same and not _both_in_steps(first, second, context.recipe.steps):
             told.add(first.food.key)
             yield _finding(first, second, context)
 
@@ -37,6 +39,20 @@ def _finding(first: LineSeen, second: LineSeen, context: Context) -> Finding:
         if total and first.line.prep == second.line.prep
         else None,
     )
+
+
+def _both_in_steps(first: LineSeen, second: LineSeen, steps: Sequence[str]) -> bool:
+    """Whether the steps name the food with each of two different amounts, so that both are meant."""
+    if first.line.amount == second.line.amount or first.source is None:
+        return False
+    name = first.source.food_text.lower()
+    named = {
+        read.amount
+        for step in steps
+        for read in foods_with_amounts(step)
+        if read.food_text.lower() == name
+    }
+    return {first.line.amount, second.line.amount} <= named
 
 
 def _confidence(first: LineSeen, second: LineSeen, steps: Sequence[str]) -> float:

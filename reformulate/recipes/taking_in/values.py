@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from enum import Enum
 from typing import Final
@@ -10,8 +11,9 @@ from reformulate.foods import FoodTable
 from reformulate.measures import MeasureSystem
 from reformulate.recipes.matching import Match
 from reformulate.recipes.reading import ReadLine
+from reformulate.recipes.reading.scan import BULLETS
 
-_LIST_MARKS: Final = "-–—*•·▪◦‣●○□☐✓ \t"
+_LIST_MARKS: Final = re.compile(rf"^[{BULLETS}\s]+")
 _SHOWN: Final = 100
 
 
@@ -100,7 +102,7 @@ class IntakeLine:
     @property
     def written(self) -> str:
         """The line as written, without the mark of a list, shortened where it is very long."""
-        text = self.read.text.strip().lstrip(_LIST_MARKS)
+        text = _LIST_MARKS.sub("", self.read.text.strip(), count=1)
         return text if len(text) <= _SHOWN else f"{text[: _SHOWN - 1]}…"
 
     @property
