@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from reformulate.recipes.number_words import NUMBERS
 from reformulate.recipes.pages.cleaning import clean
 from reformulate.recipes.pages.json_ld import Graph, Node, as_text
 from reformulate.recipes.pages.notes import Notes, short
@@ -12,21 +13,9 @@ from reformulate.recipes.pages.notes import Notes, short
 MOST_SERVINGS: Final = 10_000
 """Most servings believed [count]."""
 
-_WORDS: Final = {
-    "one": 1,
-    "two": 2,
-    "three": 3,
-    "four": 4,
-    "five": 5,
-    "six": 6,
-    "seven": 7,
-    "eight": 8,
-    "nine": 9,
-    "ten": 10,
-    "eleven": 11,
-    "twelve": 12,
-}
-_COUNT: Final = rf"(\d{{1,5}}(?:[.,]\d{{1,2}})?|{'|'.join(_WORDS)})(?![\d/])"
+_COUNT: Final = (
+    rf"(\d{{1,5}}(?:[.,]\d{{1,2}})?|{'|'.join(sorted(NUMBERS, key=len, reverse=True))})(?![\d/])"
+)
 _RANGE: Final = rf"(?<![\w/.,]){_COUNT}(?:\s*(?:-|–|—|to|or|bis|oder|à|ou|a|y)\s*{_COUNT})?"
 _SIZE: Final = (
     r"(?:\s*\([^()]{0,40}\)|\s+[\d/.½¼¾⅓⅔ ]{1,8}[\s-]?"
@@ -94,5 +83,5 @@ def _servings(text: str) -> tuple[float, float] | None:
 
 
 def _count(text: str) -> float:
-    word = _WORDS.get(text.lower())
+    word = NUMBERS.get(text.lower())
     return float(word) if word else float(text.replace(",", "."))

@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
+from reformulate.recipes.number_words import NUMBERS
 from reformulate.recipes.reading.scan import Sort, Token
 from reformulate.recipes.reading.word_sets import word_set
 
@@ -32,35 +33,7 @@ _VULGAR: Final = {
     "⅞": Fraction(7, 8),
     "↉": Fraction(0),
 }
-_COUNTS: Final = {
-    word: Fraction(count)
-    for word, count in {
-        "one": 1,
-        "couple": 2,
-        "two": 2,
-        "three": 3,
-        "four": 4,
-        "five": 5,
-        "six": 6,
-        "seven": 7,
-        "eight": 8,
-        "nine": 9,
-        "ten": 10,
-        "eleven": 11,
-        "twelve": 12,
-        "thirteen": 13,
-        "fourteen": 14,
-        "fifteen": 15,
-        "sixteen": 16,
-        "seventeen": 17,
-        "eighteen": 18,
-        "nineteen": 19,
-        "twenty": 20,
-        "thirty": 30,
-        "forty": 40,
-        "fifty": 50,
-    }.items()
-}
+_COUNTS: Final = {word: Fraction(count) for word, count in {**NUMBERS, "couple": 2}.items()}
 _PARTS: Final = {
     "half": Fraction(1, 2),
     "third": Fraction(1, 3),
