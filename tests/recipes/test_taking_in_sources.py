@@ -73,6 +73,12 @@ def test_a_files_name_is_plain_free_and_short(title: str, others: set[str]) -> N
     name = document_name(title, taken_names)
     assert re.fullmatch(r"[a-z0-9]+(?:-[a-z0-9]+)*\.toml", name)
     assert len(name) <= 70
-    assert name != "set.toml"
+    assert name not in ("set.toml", "foods.toml")
     assert name.casefold() not in {other.casefold() for other in taken_names}
     assert document_name(title, {*taken_names, name}) != name
+
+
+@pytest.mark.parametrize("title", ["Set", "Foods", "foods!", "CON", "lpt1"])
+def test_no_recipe_is_called_as_a_file_of_the_set_or_a_device(title: str) -> None:
+    plain = "".join(letter for letter in title.lower() if letter.isalnum())
+    assert document_name(title) == f"{plain}-recipe.toml"
