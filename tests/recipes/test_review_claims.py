@@ -26,8 +26,15 @@ def test_a_wrong_claim_says_which_side_it_errs_on() -> None:
         "fat_g": true_claims(CRAB)["fat_g"] / 2,
     }
     found = {finding.what for finding in findings(CRAB, claims=claims)}
-    assert any(what.startswith("Sodium") and "50 % too high" in what for what in found)
-    assert any(what.startswith("Fat") and "50 % too low" in what for what in found)
+    assert any(what.startswith("Sodium") and "is 100 % too high" in what for what in found)
+    assert any(what.startswith("Fat") and "is 50 % too low" in what for what in found)
+
+
+def test_a_claim_of_what_the_dish_has_none_of_is_too_high_by_no_share() -> None:
+    oil = Line(id="a", food="oil-olive", grams=100.0)
+    recipe = Recipe(title="Dip", servings=4.0, lines=(oil,))
+    (finding,) = of(Kind.CLAIM, findings(recipe, claims={"fibre_g": 3.0}))
+    assert "the printed figure is too high." in finding.what
 
 
 def test_claims_of_the_recipe_itself_are_reviewed_and_can_be_left_out() -> None:
