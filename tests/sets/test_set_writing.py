@@ -372,3 +372,14 @@ def test_an_id_is_written_only_where_the_food_would_not_give_it(dip):
     write_document(replace(document, recipe=replace(dip.recipe, lines=two[::-1])))
     assert 'id = "garlic-2"' in path.read_text()
     assert read_document(path).recipe.lines == two[::-1]
+
+
+def test_an_id_that_another_line_would_take_over_is_written_too(dip):
+    # With its own id written the first line leaves "garlic" to the second, which is "garlic-2".
+    lines = (
+        Line(id="paste", food="garlic", grams=1.0),
+        Line(id="garlic-2", food="garlic", grams=2.0),
+    )
+    document = replace(dip, recipe=replace(dip.recipe, lines=lines))
+    write_document(document)
+    assert read_document(dip.path).recipe.lines == lines
