@@ -125,6 +125,23 @@ def test_a_jug_is_read_at_its_marks_with_a_spoon_or_two_between_them() -> None:
     assert "100 ml + 1 tbsp" in found
 
 
+@pytest.mark.parametrize("key", SYSTEMS)
+def test_spoons_stop_where_a_larger_spoon_or_the_smallest_cup_begins(key: str) -> None:
+    millilitre = (Measure(unit="cup", grams=236.5882365),)
+    system = SYSTEMS[key]
+    one = {
+        unit: measurable(0.1, 500.0, millilitre, system, parse_amount(f"1 {unit}"))
+        for unit in ("tsp", "tbsp", "cup")
+    }
+    grams = {str(each.amount): each.grams for found in one.values() for each in found}
+    for each in measurable(0.1, 500.0, millilitre, system, parse_amount("1 cup")):
+        first = each.amount.terms[0]
+        if len(each.amount.terms) == 1 and first.unit == "tsp":
+            assert each.grams < grams["1 tbsp"] - 1e-9
+        if first.unit == "tbsp":
+            assert float(first.quantity) * grams["1 tbsp"] < grams["1/4 cup"] - 1e-9
+
+
 def test_amounts_come_lightest_first_and_none_twice() -> None:
     found = [one.grams for one in measurable(0.5, 2000.0, POUR, US)]
     assert all(light < heavy * (1 - 1e-9) for light, heavy in pairwise(found))

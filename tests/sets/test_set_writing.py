@@ -383,3 +383,10 @@ def test_an_id_that_another_line_would_take_over_is_written_too(dip):
     document = replace(dip, recipe=replace(dip.recipe, lines=lines))
     write_document(document)
     assert read_document(dip.path).recipe.lines == lines
+
+
+def test_a_last_row_without_an_end_gets_one(dip):
+    dip.path.write_text(DIP.removesuffix("\n# The end\n").rstrip("\n"))
+    assert not dip.path.read_text().endswith("\n")
+    write_document(with_line(dip, "onion-yellow", grams=240.0))
+    assert dip.path.read_text().endswith("a little\n")

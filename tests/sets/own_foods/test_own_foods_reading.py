@@ -105,6 +105,21 @@ stated = {}
     ]
 
 
+def test_a_misspelt_key_beside_other_faults_is_told_once():
+    text = """\
+format = 1
+[[food]]
+key = "own:a"
+name = "A"
+stated = {fat_g = true, sodum_mg = 3}
+"""
+    assert problems_of(text) == [
+        "foods.toml, food 1 (own:a), stated, fat_g: found true, expected a number. Write it as in "
+        "fat_g = 1.5.",
+        "foods.toml, food 1 (own:a), stated, sodum_mg: is not read. Did you mean 'sodium_mg'?",
+    ]
+
+
 def test_values_that_will_not_do_are_said_with_food_and_key():
     text = """\
 format = 1
