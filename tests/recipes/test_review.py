@@ -12,6 +12,8 @@ from reformulate import Line, Recipe, weigh_recipe
 from reformulate.foods.nutrients import NUTRIENTS
 from reformulate.recipes.review import LIKELY, SURE, Finding, Kind, review
 from tests.recipes.planting import US, Plant, weighed
+from tests.recipes.plants_in_lines import left_out
+from tests.recipes.plants_in_the_dish import oil_without_amount
 from tests.recipes.review_cases import BEANS, CRAB, in_the_recipe, with_text
 from tests.recipes.test_review_clean import FOODS, findings
 from tests.recipes.test_review_seeded import PLANTS, is_found, reviewed, variants
@@ -22,17 +24,21 @@ every_plant = pytest.mark.parametrize("plant", PLANTS, ids=lambda plant: plant._
 
 @every_plant
 def test_a_fix_takes_its_finding_away_and_leaves_a_recipe_that_can_be_weighed(plant: Plant) -> None:
+    tried = 0
     for planted in variants(plant, seed=3)[:10]:
         recipe = in_the_recipe(planted)
         for finding in findings(recipe):
             if finding.fix is None:
                 continue
+            tried += 1
             mended = finding.fix.apply(recipe)
             assert mended != recipe, finding.fix.words
             left = findings(mended)
             assert (finding.kind, finding.where) not in {
                 (one.kind, one.where) for one in left if one.what == finding.what
             }
+    # What stands beside the recipe, in no line of it, has nothing to mend.
+    assert (tried == 0) is (plant in (oil_without_amount, left_out))
 
 
 @every_plant

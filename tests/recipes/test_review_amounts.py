@@ -62,10 +62,16 @@ def test_swapped_figures_are_told_as_swapped() -> None:
 
 
 def test_millilitres_that_pass_for_grams_are_told() -> None:
-    recipe = with_text(CRAB, "breadcrumbs", "1/4 cup (59 g) breadcrumbs")
-    (finding,) = findings(recipe)
+    # 1/4 cup of it weighs 25 g: 59 is neither twice nor three times as much.
+    (finding,) = findings(with_text(CRAB, "scallion", "1/4 cup (59 g) scallion"))
     assert finding.kind is Kind.FIGURE
-    assert "twice" in finding.what or "millilitres" in finding.what
+    assert "59 g, which is its volume in millilitres." in finding.what
+
+
+def test_a_figure_that_is_a_multiple_is_told_as_one() -> None:
+    (finding,) = findings(with_text(CRAB, "breadcrumbs", "1/4 cup (59 g) breadcrumbs"))
+    assert finding.kind is Kind.FIGURE
+    assert "59 g, twice as much." in finding.what
 
 
 def test_the_fix_of_a_wrong_figure_mends_the_text_as_well() -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from reformulate.errors import BadInput
@@ -94,6 +92,7 @@ def test_a_garnish_is_one_where_the_line_says_so() -> None:
 
 def test_an_intake_is_a_value() -> None:
     intake = taken(MESSY)
-    assert with_title(intake, "New").title == "New"
-    assert intake.title != "New"
-    assert replace(intake) == intake
+    assert taken(MESSY) == intake
+    changed = with_title(with_amount(skip(intake, 0), 1, "2 cans (15 oz)"), "New")
+    assert (changed.title, changed.lines[0].skipped) == ("New", True)
+    assert taken(MESSY) == intake

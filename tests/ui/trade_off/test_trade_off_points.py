@@ -22,7 +22,10 @@ def test_the_view_opens_on_what_the_brief_is_about(cook: Cook) -> None:
     assert answer is not None
     energy = level("energy_kcal", Per.SERVING, answer.grams, answer.items, 10)
     assert cook.cells(1)[:2] == ["Now", f"{energy:.1f}"]
-    assert cook.cells(cook.row(f"{(cook.curve.knee or 0) + 1} knee"))
+    assert cook.curve.knee is not None
+    at = cook.curve.points[cook.curve.knee]
+    row = cook.row(f"{cook.curve.knee + 1} knee")
+    assert cook.cells(row)[1:] == [f"{at.first:.1f}", f"{at.second:.2f}"]
 
 
 def test_a_click_on_the_curve_loads_the_recipe_and_undo_takes_it_back(cook: Cook) -> None:
