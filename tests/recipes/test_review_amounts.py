@@ -43,6 +43,22 @@ def test_two_amounts_agree_within_the_tolerance_of_their_kind(
         assert "is let pass" in found[0].why
 
 
+@pytest.mark.parametrize(
+    ("text", "agrees"),
+    [
+        ("3 cloves garlic (9 g)", True),
+        ("3 cloves garlic (3 g)", True),
+        ("3 cloves garlic (5 g)", False),
+        ("1/4 cup garlic (11 g)", False),
+    ],
+)
+def test_the_figure_beside_several_may_be_that_of_each(text: str, agrees: bool) -> None:
+    amount = " ".join(text.split()[:2])
+    line = replace(CRAB.line("garlic"), amount=amount, text=text)
+    found = findings(CRAB.with_line(line))
+    assert [finding.where for finding in found] == ([] if agrees else ["garlic"])
+
+
 def test_an_amount_and_grams_on_one_line_are_compared_too() -> None:
     batch = weighed(CRAB)
     both = replace(CRAB.line("mayonnaise"), grams=110.0)
