@@ -59,6 +59,13 @@ def test_the_figure_beside_several_may_be_that_of_each(text: str, agrees: bool) 
     assert [finding.where for finding in found] == ([] if agrees else ["garlic"])
 
 
+@pytest.mark.parametrize("text", ["15 oz (1 can) chickpeas", "15 oz, 1 can chickpeas, drained"])
+def test_a_pack_without_its_size_says_nothing_against_a_mass(text: str) -> None:
+    line = Line(id="more", food="chickpeas-canned", amount="15 oz", text=text)
+    recipe = replace(BEANS, lines=(*BEANS.lines, line), steps=())
+    assert of(Kind.AMOUNTS, findings(recipe)) == of(Kind.FIGURE, findings(recipe)) == []
+
+
 def test_an_amount_and_grams_on_one_line_are_compared_too() -> None:
     batch = weighed(CRAB)
     both = replace(CRAB.line("mayonnaise"), grams=110.0)
