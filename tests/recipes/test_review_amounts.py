@@ -59,6 +59,49 @@ def test_the_figure_beside_several_may_be_that_of_each(text: str, agrees: bool) 
     assert [finding.where for finding in found] == ([] if agrees else ["garlic"])
 
 
+@pytest.mark.parametrize(
+    ("line", "text", "sureness"),
+    [
+        # Two masses let pass 6 %, packs 15 %; more than twice that is sure to be a slip.
+        ("crab-cooked", "12 oz (365 g) crab", "likely"),
+        ("crab-cooked", "12 oz (400 g) crab", "sure"),
+        ("cream-cheese", "1 pack (8 oz/245 g) cream cheese", "likely"),
+    ],
+)
+def test_the_further_apart_the_surer(line: str, text: str, sureness: str) -> None:
+    (finding,) = findings(with_text(CRAB, line, text))
+    assert (finding.kind, finding.sureness) == (Kind.AMOUNTS, sureness)
+
+
+def test_two_volumes_that_disagree_are_left_to_the_cook_to_mend() -> None:
+    (finding,) = findings(with_text(CRAB, "sour-cream", "1/2 cup (140 ml) sour cream"))
+    assert finding.kind is Kind.AMOUNTS
+    assert finding.fix is None
+
+
+def test_a_figure_that_another_line_weighs_names_that_line() -> None:
+    (finding,) = findings(with_text(CRAB, "mayonnaise", "1/4 cup (340 g) mayonnaise"))
+    assert finding.kind is Kind.FIGURE
+    assert finding.what.endswith("the line says 340 g, which is what crab-cooked weighs.")
+
+
+@pytest.mark.parametrize(
+    ("amount", "grams", "told"),
+    [
+        ("", 2.0, []),
+        ("", 2.1, [("2.1 g of salt is 2.1 % of the batch.", "likely")]),
+        ("1 tsp", None, [("1 tsp of salt, 6 g, is 5.8 % of the batch.", "sure")]),
+    ],
+)
+def test_more_salt_than_can_be_eaten_is_told(
+    amount: str, grams: float | None, told: list[tuple[str, str]]
+) -> None:
+    quark = Line(id="quark", food="quark-nonfat", grams=100.0 - (grams or 2.0))
+    salt = Line(id="salt", food="salt-table", grams=grams, amount=amount)
+    found = of(Kind.UNIT, findings(Recipe(title="Dip", servings=4.0, lines=(quark, salt))))
+    assert [(finding.what, finding.sureness) for finding in found] == told
+
+
 @pytest.mark.parametrize("text", ["15 oz (1 can) chickpeas", "15 oz, 1 can chickpeas, drained"])
 def test_a_pack_without_its_size_says_nothing_against_a_mass(text: str) -> None:
     line = Line(id="more", food="chickpeas-canned", amount="15 oz", text=text)
