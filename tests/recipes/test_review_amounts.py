@@ -102,6 +102,19 @@ def test_more_salt_than_can_be_eaten_is_told(
     assert [(finding.what, finding.sureness) for finding in found] == told
 
 
+@pytest.mark.parametrize(("quark", "sureness"), [(2000.0, "perhaps"), (500.0, "sure")])
+def test_a_cup_of_spice_is_the_surer_a_slip_the_more_of_the_dish_it_is(
+    quark: float, sureness: str
+) -> None:
+    # 24 g of cumin: 3 % of the batch is where a cup of it is no longer a large batch's.
+    lines = (
+        Line(id="quark", food="quark-nonfat", grams=quark),
+        Line(id="cumin", food="cumin", amount="1/4 cup"),
+    )
+    (finding,) = of(Kind.UNIT, findings(Recipe(title="Dip", servings=20.0, lines=lines)))
+    assert (finding.where, finding.sureness) == ("cumin", sureness)
+
+
 @pytest.mark.parametrize("text", ["15 oz (1 can) chickpeas", "15 oz, 1 can chickpeas, drained"])
 def test_a_pack_without_its_size_says_nothing_against_a_mass(text: str) -> None:
     line = Line(id="more", food="chickpeas-canned", amount="15 oz", text=text)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from reformulate import Line, Recipe, nutrition_of
 from reformulate.foods.nutrients import INDEX
 from reformulate.recipes.review import Kind
@@ -60,6 +62,20 @@ def test_figures_of_100_grams_are_told_as_such() -> None:
     claims = {key: float(per_100[INDEX[key]]) for key in ("energy_kcal", "fat_g", "sodium_mg")}
     (finding,) = findings(BEANS, claims=claims)
     assert "for 100 g" in finding.what
+
+
+def test_figures_of_the_whole_batch_are_told_as_such() -> None:
+    claims = {key: value * CRAB.servings for key, value in true_claims(CRAB).items()}
+    (finding,) = findings(CRAB, claims=claims)
+    assert "10 times" in finding.what
+    assert finding.what.endswith("as if they were for the whole batch.")
+    assert finding.fix is None
+
+
+@pytest.mark.parametrize(("factor", "sureness"), [(1.35, "likely"), (3.3, "sure")])
+def test_the_further_off_a_claim_the_surer(factor: float, sureness: str) -> None:
+    (finding,) = findings(CRAB, claims={"fat_g": true_claims(CRAB)["fat_g"] * factor})
+    assert finding.sureness == sureness
 
 
 def test_kilojoules_that_pass_for_kilocalories_are_told() -> None:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
+from reformulate import nutrition_of
+from reformulate.foods.nutrients import INDEX
 from reformulate.recipes.review import Kind
+from tests.recipes.planting import weighed
 from tests.recipes.review_cases import BEANS, CRAB, of, with_text
 from tests.recipes.test_review_clean import findings
 
@@ -81,3 +85,31 @@ def test_oil_if_needed_says_what_a_spoonful_brings() -> None:
     assert "12 kcal a serving" in finding.why
     assert finding.fix is not None
     assert finding.fix.apply(recipe).line("oil-olive").amount == "1/4 cup + 1 tbsp"
+
+
+def test_the_sodium_that_listing_salt_is_said_to_bring_is_what_it_brings() -> None:
+    lines = tuple(line for line in BEANS.lines if line.role != "salt")
+    recipe = replace(BEANS, lines=lines, steps=(*BEANS.steps, "Add salt to taste."))
+    (finding,) = of(Kind.SALT, findings(recipe))
+    assert finding.fix is not None
+    column = INDEX["sodium_mg"]
+    before, after = (
+        float(nutrition_of(weighed(one)).per_serving[column])
+        for one in (recipe, finding.fix.apply(recipe))
+    )
+    said = re.search(r"\((\d+) mg of sodium a serving\)", finding.fix.words)
+    assert said is not None
+    assert float(said[1]) == pytest.approx(after - before, abs=1.0)
+    quarter = re.search(r"each 1/4 tsp would be (\d+) mg", finding.what)
+    assert quarter is not None
+    assert float(quarter[1]) == pytest.approx((after - before) / 2, abs=1.0)  # of 1/2 tsp
+
+
+def test_advice_seasons_nothing() -> None:
+    lines = tuple(line for line in CRAB.lines if line.role != "salt")
+    for said, kinds in (
+        ("Season to taste.", [Kind.SALT]),
+        ("Food safety: season to taste before anyone has dipped.", []),
+    ):
+        recipe = replace(CRAB, lines=lines, steps=(*CRAB.steps, said))
+        assert [finding.kind for finding in findings(recipe)] == kinds
