@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import inf
+
 import pytest
 
 from reformulate import Goal
 from tests.ui.conftest import Person
+from ui.levels import levels_of
 
 
 def choose_in_menu(person: Person, key: str, words: str) -> None:
@@ -82,6 +86,20 @@ def test_the_groove_keeps_its_span_while_a_handle_moves(person: Person) -> None:
     person.drag("energy_kcal", [145, 200, 120, 90, 60], look)
     assert set(spans) == {top}
     assert len(set(levels)) > 2
+
+
+@pytest.mark.parametrize(
+    ("reach", "scale"), [(1.0, 1.3), (1.8, 1.8), (2.1, 2.1), (9.0, 2.2), (inf, 1.3)]
+)
+def test_the_groove_spans_the_original_with_room_and_the_reach_as_far_as_is_sensible(
+    person: Person, reach: float, scale: float
+) -> None:
+    person.choose("spinach")
+    answer = person.session.answer
+    assert answer is not None
+    levels = levels_of(answer, "energy_kcal")
+    span = max(levels.original, levels.achieved)
+    assert replace(levels, reach_high=reach * span).scale == pytest.approx(scale * span)
 
 
 @pytest.mark.parametrize(

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from reformulate import Swap
+from tests.ui.conftest import Person
+from ui.recipe_table import HOLD
 from ui.swaps_table import with_tick
 
 OATS = Swap(food="oats", stands_in_for=("walnuts",), allowed=False)
@@ -45,3 +49,19 @@ def test_a_tick_brings_a_swap_into_the_brief_and_no_tick_brings_none(
 def test_the_same_food_for_another_line_is_another_swap() -> None:
     other = Swap(food="oats", stands_in_for=("almonds",))
     assert with_tick((other,), OATS, "allowed", on=True) == (other, ticks(True, False))
+
+
+def test_a_swap_left_out_in_the_recipe_is_no_longer_pinned(person: Person) -> None:
+    person.choose("walnut")
+    document = person.session.document
+    assert document is not None
+    swap = document.brief.swaps[0]
+    person.session.edit_brief(
+        lambda brief: replace(brief, swaps=with_tick(brief.swaps, swap, "pinned", on=True)), "Pin"
+    )
+    row = next(r for r in range(person.table.rowCount()) if person.table.row(r).swap is not None)
+    assert person.cells(HOLD)[row] == "pinned"
+    person.table.toggle(row)
+    assert person.cells(HOLD)[row] == "left out"
+    person.table.toggle(row)
+    assert person.cells(HOLD)[row] == "allowed"

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QToolButton
 
 from reformulate import CHANGE, Goal, LineHold, Per
 from tests.ui.trade_off.conftest import Cook
+from ui.trade_off_table import CurveTable
 
 
 def test_the_way_a_quantity_is_better_can_be_turned_round(cook: Cook) -> None:
@@ -77,6 +79,21 @@ def test_a_quantity_without_end_is_said_in_the_place_of_a_curve(cook: Cook) -> N
     cook.choose("second", "Energy")
     cook.qtbot.waitUntil(lambda: "without end" in cook.text("message"))
     assert cook.text("message").startswith("No curve: protein gets better without end.")
+
+
+def test_a_point_that_breaks_the_rules_on_swaps_is_marked_and_says_why(cook: Cook) -> None:
+    cook.open()
+    points = cook.curve.points
+    loose = replace(points[2], keeps_swap_rules=False)
+    table = CurveTable()
+    table.show_curve(replace(cook.curve, points=(*points[:2], loose, *points[3:])), None)
+    marked = [row for row in range(table.rowCount()) if table.index(row, 0).data().endswith(" *")]
+    told = [
+        row
+        for row in range(table.rowCount())
+        if table.index(row, 1).data(Qt.ItemDataRole.ToolTipRole)
+    ]
+    assert marked == told == [table.before + 2]
 
 
 def test_the_curve_takes_the_colours_of_the_theme(cook: Cook) -> None:
