@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reformulate import ItemAmount, MeasureSystem, grams_words, household_words
+from reformulate import ItemAmount, MeasureSystem, grams_words, household_words, original_words
 
 NOTHING = "–"
 
@@ -11,8 +11,8 @@ def before_lines(amount: ItemAmount) -> tuple[str, str]:
     """Return what the original has: as written, with grams below unless it is grams."""
     if amount.line is None:
         return "", ""
-    written = amount.line.written
-    return _lines(written, grams_words(amount.before, beside=written))
+    words = original_words(amount)
+    return _lines(words, grams_words(amount.before, beside=words))
 
 
 def after_lines(amount: ItemAmount, system: MeasureSystem) -> tuple[str, str]:

@@ -24,8 +24,8 @@ from reformulate import (
     Brief,
     CharacterHold,
     CharacterLevel,
+    character_change_words,
     character_of,
-    percent_words,
     quantity_named,
 )
 from ui.help import PREDICTORS
@@ -130,7 +130,7 @@ class _Row:
         least = "≥ " if found.at_least else ""
         self._original.setText(f"{found.original:.{kind.decimals}f}")
         self._now.setText(f"{least}{found.now:.{kind.decimals}f} {kind.unit}")
-        self._change.setText(change_words(found.change))
+        self._change.setText(character_change_words(found.change))
         font = self._change.font()
         font.setBold(abs(found.change) >= MARKED)
         self._change.setFont(font)
@@ -220,7 +220,7 @@ class CharacterStrip(QFrame):
             return
         for found in character_of(answer):
             cell = self._cells[found.key]
-            cell.setText(change_words(found.change))
+            cell.setText(character_change_words(found.change))
             font = cell.font()
             font.setBold(abs(found.change) >= MARKED)
             cell.setFont(font)
@@ -229,11 +229,6 @@ class CharacterStrip(QFrame):
     def mousePressEvent(self, _event: QMouseEvent) -> None:
         """Show the predictors in full."""
         self.opened.emit()
-
-
-def change_words(change: float) -> str:
-    """Write a change of character: ``−41 %``; what is below half a percent is ``same``."""
-    return "same" if abs(change) < 0.005 else percent_words(change)
 
 
 def with_character_hold(brief: Brief, key: str, hold: CharacterHold | None) -> Brief:

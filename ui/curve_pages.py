@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGraphicsOpacityEffect, QSplitter, QStackedWidget
 
 from reformulate import TradeOff
 from ui.theme import Theme
-from ui.trade_off_table import PADDING, CurveTableView
+from ui.trade_off_table import FRAME, PADDING, CurveTableView
 from ui.widgets import muted_label
 
 if TYPE_CHECKING:
@@ -144,5 +144,5 @@ class CurvePages(QStackedWidget):
             f"QTableView {{ border: 1px solid {surface}; border-radius: 4px; }}"
             f"QTableView:focus {{ border: 1px solid {accent}; }}"
             f"QTableView::item {{ padding: 0 {PADDING}px; border-bottom: 1px solid {line}; }}"
-            f"QHeaderView::section {{ padding: 3px {PADDING}px; }}"
+            f"QHeaderView::section {{ padding: 3px {PADDING + FRAME}px; }}"
         )

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -27,7 +25,9 @@ from reformulate import (
     parse_amount,
     weigh,
 )
+from ui.choice_box import ChoiceBox
 from ui.food_search import FoodSearch
+from ui.take_row import TakeRow
 from ui.widgets import named
 
 
@@ -46,14 +46,8 @@ class _FoodDialog(QDialog):
         self.problem = named(QLabel(), "problem")
         self.problem.setProperty("bad", True)
         self.problem.setWordWrap(True)
-        buttons = QDialogButtonBox()
-        self.take = buttons.addButton(title, QDialogButtonBox.ButtonRole.AcceptRole)
-        self.take.setObjectName("take")
-        self.take.setProperty("primary", True)
-        self.take.setEnabled(False)
-        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
+        buttons = TakeRow(self, title)
+        self.take = buttons.take
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 16)
         layout.setSpacing(10)
@@ -149,7 +143,7 @@ class LineDialog(_FoodDialog):
         self._taken = {line.id for line in batch.recipe.lines}
         self._system = system
         self.amount = named(QLineEdit("1/2 cup"), "amount")
-        self.role = named(QComboBox(), "role")
+        self.role = named(ChoiceBox(), "role")
         self.role.addItems(ROLES)
         self.form.addRow("Amount", self.amount)
         self.form.addRow("What it does", self.role)

@@ -14,6 +14,7 @@ from reformulate import (
     OwnFood,
     Price,
     Problem,
+    all_foods,
     own_table,
     price_problems,
     priced,
@@ -33,6 +34,7 @@ class FoodsAtHand:
         self.store = store
         self._program = program
         self._taken: FoodTable | None = None
+        self._all: tuple[object, FoodTable] | None = None
         self._prices: tuple[Price, ...] = ()
         self._system: MeasureSystem | None = None
 
@@ -71,6 +73,18 @@ class FoodsAtHand:
         """Bring to hand what a recipe and its swaps need of the imported foods."""
         lines = [line.food for line in document.recipe.lines]
         self.take([*lines, *(swap.food for swap in document.brief.swaps)])
+
+    def all_to_search(self) -> FoodTable:
+        """Return the foods at hand and the imported ones, but for those of packages; on any thread.
+
+        Bringing in some thousand foods takes a while, so they are kept until there are others.
+        """
+        if self.store is None:
+            return self.table
+        now = (self.table, self.store.sources())
+        if self._all is None or self._all[0] != now:
+            self._all = (now, all_foods(self.table, self.store))
+        return self._all[1]
 
     def _put_together(self) -> None:
         table = self._program

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QFrame,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
     QScrollArea,
@@ -27,14 +26,11 @@ from reformulate import (
     gives_heading,
     what_gives,
 )
-from ui.listed import in_a_row
-from ui.progress_row import ProgressRow
+from ui.follower import REST, Follower
+from ui.give_row import GiveRow
 from ui.session import Session
-from ui.widgets import heading, muted_label, named
-from ui.work import Progress, Worker
-
-REST = 120
-"""The brief has to rest this long [ms] before it is worked out anew."""
+from ui.widgets import muted_label, named
+from ui.work import Progress, Work
 
 WORKING = "Working out what gives …"
 ABOUT = (
@@ -49,6 +45,12 @@ class _Asked:
 
     batch: Batch
     brief: Brief
+    answer: Answer = field(compare=False)
+
+    @classmethod
+    def of(cls, answer: Answer) -> _Asked:
+        """Return what the figures of an answer depend on."""
+        return cls(batch=answer.batch, brief=answer.brief, answer=answer)
 
 
 class GivesView(QScrollArea):
@@ -65,26 +67,20 @@ class GivesView(QScrollArea):
         self.setStyleSheet("QFrame#card:focus { border: 1px solid palette(link); }")
         self._session = session
         self._found: _Found | None = None
-        self._shown: _Asked | None = None
-        self._wanted: _Asked | None = None
-        self.worker = Worker(self)
+        self._follower = Follower(self._work, "gives", self)
+        self.worker = self._follower.worker
         self.rows: list[GiveRow] = []
         self._heading = named(QLabel(), "gives heading")
         self._heading.setWordWrap(True)
         self._about = muted_label(ABOUT, small=True, name="gives about")
         self._about.setWordWrap(True)
-        self._progress = ProgressRow(self.worker, "gives")
         self._list = QVBoxLayout()
         self._list.setSpacing(6)
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(REST)
         self._lay_out()
-        self._rest.timeout.connect(self._begin)
-        self._progress.again.connect(self._begin)
-        self._progress.cancelled.connect(self._on_cancelled)
-        self.worker.done.connect(self._on_done)
-        self.worker.failed.connect(self._on_failed)
+        self._follower.began.connect(self._on_began)
+        self._follower.given_up.connect(self._on_given_up)
+        self._follower.done.connect(self._on_done)
+        self._follower.failed.connect(self._drop)
         session.answer_changed.connect(self._on_answer)
         session.current_changed.connect(self._on_answer)
 
@@ -96,15 +92,13 @@ class GivesView(QScrollArea):
     def hideEvent(self, event: QHideEvent) -> None:
         """Leave off: nobody looks."""
         super().hideEvent(event)
-        self._leave_off()
+        self._follower.leave_off()
 
     @property
     def is_current(self) -> bool:
         """True while what is shown is of the brief on screen."""
         answer = self._session.answer
-        if answer is None or self._shown is None:
-            return False
-        return self._shown == _Asked(batch=answer.batch, brief=answer.brief)
+        return answer is not None and self._follower.shown == _Asked.of(answer)
 
     # What is asked for
 
@@ -115,54 +109,39 @@ class GivesView(QScrollArea):
         if answer is None:
             self._drop("Nothing can be told until the problems above are solved.")
             return
-        asked = _Asked(batch=answer.batch, brief=answer.brief)
-        if asked == self._shown and self._found is not None:
-            self._leave_off()
+        asked, shown = _Asked.of(answer), self._follower.shown
+        if asked == shown and self._found is not None:
+            self._follower.leave_off()
             self._heading.setText(self._found.heading)
             self._set_stale(on=False)
         elif answer.optimum.relaxed is not None:  # measured amounts may miss what grams can keep
             self._drop(gives_heading((), conflict=True))
-        elif asked != self._wanted:
-            self.worker.cancel()
-            if self._shown is not None and asked.batch is not self._shown.batch:
+        else:
+            if shown is not None and asked.batch is not shown.batch:
                 self._drop(WORKING)
             self._set_stale(on=True)
-            self._wanted = asked
-            self._progress.forget()
-            self._rest.start(REST if self.rows else 0)
+            self._follower.want(asked, rest=REST if self.rows else 0)
 
-    def _begin(self) -> None:
-        answer = self._session.answer
-        if answer is None or self._wanted is None:
-            return
+    def _work(self, asked: _Asked) -> Work:
+        return partial(_work_out, asked, self._session.foods)
+
+    def _on_began(self) -> None:
         if not self.rows:
             self._heading.setText(WORKING)
-        self.worker.start(partial(_work_out, answer, self._session.foods))
-
-    def _leave_off(self) -> None:
-        self._rest.stop()
-        self.worker.cancel()
-        self._wanted = None
-        self._progress.forget()
 
     # What came of it
 
-    def _on_cancelled(self) -> None:
+    def _on_given_up(self) -> None:
         old = " What is shown belongs to the brief before." if self.rows else ""
         self._heading.setText(f"Given up.{old}")
 
     def _on_done(self, result: object) -> None:
-        self._shown, self._wanted = self._wanted, None
         if isinstance(result, _Found):
             self._show_rows(result)
 
-    def _on_failed(self, words: str) -> None:
-        self._drop(words)
-
     def _drop(self, words: str) -> None:
         """Show words in the place of rows."""
-        self._leave_off()
-        self._shown = None
+        self._follower.forget()
         self._show_rows(_Found(heading=words, rows=()))
 
     def _show_rows(self, found: _Found) -> None:
@@ -204,7 +183,7 @@ class GivesView(QScrollArea):
     def _lay_out(self) -> None:
         top = QHBoxLayout()
         top.addWidget(self._heading, 1)
-        top.addWidget(self._progress)
+        top.addWidget(self._follower.progress)
         inner = QWidget()
         layout = QVBoxLayout(inner)
         layout.setContentsMargins(12, 8, 12, 10)
@@ -216,64 +195,15 @@ class GivesView(QScrollArea):
         self.setWidget(inner)
 
 
-class GiveRow(QFrame):
-    """One limit: what is asked, how far it stays true, one step and what moves with it."""
-
-    def __init__(self, words: GiveWords) -> None:
-        super().__init__()
-        self.setObjectName("card")
-        self.words = words
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(str(words))
-        asked = heading(words.asked[:1].upper() + words.asked[1:])
-        asked.setWordWrap(True)
-        true = muted_label(words.true if words.possible else "", small=True)
-        true.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self._step = QLabel(words.step)
-        self._step.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        moves = QLabel(in_a_row(words.moves) if words.possible else _impossible(words))
-        moves.setWordWrap(True)
-        others = muted_label(f"per serving: {in_a_row(words.others)}" if words.others else "")
-        others.setWordWrap(True)
-        others.setVisible(bool(words.others))
-        grid = QGridLayout(self)
-        grid.setContentsMargins(12, 6, 12, 7)
-        grid.setHorizontalSpacing(14)
-        grid.setVerticalSpacing(2)
-        top = QHBoxLayout()
-        top.addWidget(asked, 1)
-        top.addWidget(true)
-        grid.addLayout(top, 0, 0, 1, 2)
-        grid.addWidget(self._step, 1, 0)
-        grid.addWidget(moves, 1, 1)
-        if words.others:
-            grid.addWidget(others, 2, 1)
-        grid.setColumnStretch(1, 1)
-
-    @property
-    def step_width(self) -> int:
-        """Width of the step's words [px]."""
-        return self._step.sizeHint().width()
-
-    def share_step_width(self, width: int) -> None:
-        """Line up with the other rows."""
-        self._step.setFixedWidth(width)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Found:
     heading: str
     rows: tuple[GiveWords, ...]
 
 
-def _impossible(words: GiveWords) -> str:
-    return words.true[:1].upper() + words.true[1:]
-
-
-def _work_out(answer: Answer, foods: FoodTable, progress: Progress) -> _Found:
-    brief = answer.brief
-    gives = what_gives(answer.batch, brief, foods, progress=progress)
+def _work_out(asked: _Asked, foods: FoodTable, progress: Progress) -> _Found:
+    gives = what_gives(asked.batch, asked.brief, foods, progress=progress)
     return _Found(
         heading=gives_heading(gives),
-        rows=tuple(give_words(give, answer.items, brief.shown) for give in gives),
+        rows=tuple(give_words(give, asked.answer.items, asked.brief.shown) for give in gives),
     )

@@ -31,6 +31,7 @@ from reformulate import (
     group_words,
     subject_of,
 )
+from ui.phrases import sentence_case
 from ui.session import Session
 from ui.widgets import heading, muted_label, named, tool_button
 
@@ -199,7 +200,7 @@ def hold_words(hold: Hold, names: dict[str, str]) -> str:
             words = names.get(line, line)
         case CharacterHold(quality=quality):
             words = quality
-    return words[:1].upper() + words[1:]
+    return sentence_case(words)
 
 
 def _write(tolerance: float) -> str:

@@ -55,7 +55,7 @@ class IntakeDecisions(QObject):
 
     def choose_food(self, place: int, key: str) -> None:
         """Use a food for a line, one that was imported as well."""
-        self._session.take_food(key)
+        self._session.take_foods([key])
         self._edit(lambda intake: with_food(intake, place, key, self._session.foods))
 
     def search_food(self, place: int) -> None:

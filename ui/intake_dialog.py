@@ -40,7 +40,7 @@ from ui.intake_page import IntakePage
 from ui.intake_questions import Key
 from ui.intake_reading import Against, Reading, file_work, text_work
 from ui.intake_text import IntakeText
-from ui.intake_tips import plain_entry
+from ui.phrases import plain_entry
 from ui.session import Session
 from ui.theme import Theme
 from ui.widgets import muted_label, named

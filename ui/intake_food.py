@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QMenu, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QMenu, QVBoxLayout, QWidget
 
 from reformulate import ROLES, Choice, Food, FoodStore, FoodTable
 from ui.food_search import FoodSearch
-from ui.intake_tips import plain_entry
+from ui.phrases import plain_entry
+from ui.take_row import TakeRow
 from ui.widgets import muted_label
 
 
@@ -35,14 +36,8 @@ class FoodChoice(QDialog):
         line = muted_label(f"The line says: {written}", name="food line")
         line.setWordWrap(True)
         line.setTextFormat(Qt.TextFormat.PlainText)
-        buttons = QDialogButtonBox()
-        self.take = buttons.addButton("Use this food", QDialogButtonBox.ButtonRole.AcceptRole)
-        self.take.setObjectName("take")
-        self.take.setProperty("primary", True)
-        self.take.setEnabled(False)
-        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
+        buttons = TakeRow(self, "Use this food")
+        self.take = buttons.take
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 16)
         layout.setSpacing(10)

@@ -15,7 +15,7 @@ from PySide6.QtCore import (
 )
 
 from reformulate import Intake, IntakeLine, Topic
-from ui.intake_tips import plain_tip
+from ui.phrases import plain_tip
 
 MARK, WRITTEN, AMOUNT, FOOD, GRAMS, ROLE = range(6)
 HEADS: Final = ("", "As written", "Amount", "Food", "Grams", "What it does")

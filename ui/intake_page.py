@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 from reformulate import Choice, Intake, Question, Source, Topic
 from ui.intake_questions import Key, QuestionCards
 from ui.intake_table import IntakeView
-from ui.intake_tips import plain_tip
+from ui.phrases import plain_tip
 from ui.theme import Theme
 from ui.widgets import muted_label, named, restyle, scaled_font, set_property
 

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from reformulate import Choice, Question, Topic
 from ui.intake_flow import FlowLayout
-from ui.intake_tips import plain_tip
+from ui.phrases import plain_tip
 from ui.widgets import SMALL, heading, muted_label, named, scaled_font, tool_button
 
 Key = tuple[Topic, str, int, int]

@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, Qt
-from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence, QResizeEvent
+from PySide6.QtGui import QCloseEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFileDialog,
     QFrame,
     QHBoxLayout,
     QMainWindow,
-    QMenu,
     QMessageBox,
     QScrollArea,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -26,14 +23,14 @@ from PySide6.QtWidgets import (
 from reformulate import BadInput, Document, FileProblem, Line, OwnFood, Swap
 from ui.dialogs import LineDialog, SwapDialog
 from ui.goals_panel import GoalsPanel
-from ui.help import ABOUT, CAUTIONS
 from ui.holds_panel import HoldsPanel
 from ui.import_dialog import ImportDialog
 from ui.intake_dialog import IntakeDialog
+from ui.menus import Menus
 from ui.own_food_dialog import OwnFoodDialog
-from ui.recipe_page import VIEWS, RecipePage
+from ui.recipe_page import RecipePage
 from ui.session import Session
-from ui.settings import TEXT_SIZES, Settings, write_settings
+from ui.settings import Settings, write_settings
 from ui.sidebar import Sidebar
 from ui.theme import Theme
 from ui.widgets import named
@@ -55,7 +52,7 @@ class MainWindow(QMainWindow):
         self._may_lose_work = False
         self._intake: IntakeDialog | None = None
         self.resize(1280, 800)
-        self._build_menus()
+        self.menus = Menus(self, self, session.undo_stack, settings)
         self._build_panels()
         session.undo_stack.cleanChanged.connect(self._on_clean_changed)
         session.set_changed.connect(self._on_set_changed)
@@ -109,78 +106,11 @@ class MainWindow(QMainWindow):
         least = int(GOALS_WIDTH * self._settings.text_size / 100.0)
         self._wanted.setFixedWidth(max(least, min(int(self.width() * 0.3), int(least * 1.5))))
 
-    # Menus
-
-    def _build_menus(self) -> None:
-        stack = self._session.undo_stack
-        undo = stack.createUndoAction(self, "Undo")
-        undo.setShortcuts(QKeySequence.StandardKey.Undo)
-        redo = stack.createRedoAction(self, "Redo")
-        redo.setShortcuts(QKeySequence.StandardKey.Redo)
-        self._save_action = self._action("Save", self.save, QKeySequence.StandardKey.Save)
-        self._save_action.setEnabled(False)
-        file = self.menuBar().addMenu("&File")
-        new = self._action("New recipe from text …", self.new_recipe, QKeySequence.StandardKey.New)
-        file.addAction(new)
-        file.addAction(self._action("New recipe from file …", self.new_recipe_from_file))
-        file.addSeparator()
-        file.addAction(self._action("Open set …", self.choose_set, QKeySequence.StandardKey.Open))
-        file.addAction(self._save_action)
-        file.addSeparator()
-        file.addAction(self._action("Import foods …", self.import_foods))
-        file.addAction(self._action("Food of your own …", self.add_own_food))
-        file.addAction(self._action("Use this recipe as a food", self.use_as_food))
-        file.addSeparator()
-        file.addAction(self._action("Quit", self.close, QKeySequence.StandardKey.Quit))
-        edit = self.menuBar().addMenu("&Edit")
-        edit.addActions([undo, redo])
-        edit.addSeparator()
-        edit.addAction(self._action("Add a line …", self.add_line))
-        view = self.menuBar().addMenu("&View")
-        for number, name in enumerate(VIEWS, start=1):
-            view.addAction(self._action(name, partial(self._show_view, name), f"Ctrl+{number}"))
-        view.addSeparator()
-        self._add_choices(view.addMenu("Colours"), ("system", "light", "dark"), "theme")
-        self._add_choices(view.addMenu("Text size"), TEXT_SIZES, "text_size")
-        help_menu = self.menuBar().addMenu("&Help")
-        help_menu.addAction(self._action("Cautions", lambda: self.tell("Cautions", CAUTIONS)))
-        help_menu.addAction(self._action("About", lambda: self.tell("About Reformulate", ABOUT)))
-        self._corner = QWidget(self.menuBar())
-        row = QHBoxLayout(self._corner)
-        row.setContentsMargins(0, 2, 8, 2)
-        for action, word in ((undo, "Undo"), (redo, "Redo"), (self._save_action, "Save")):
-            row.addWidget(_ActionButton(action, word))
-        self.menuBar().setCornerWidget(self._corner)
-
-    def _show_view(self, name: str) -> None:
-        self.page.show_view(name)
-
-    def _action(
-        self,
-        text: str,
-        run: Callable[[], object],
-        shortcut: QKeySequence.StandardKey | str | None = None,
-    ) -> QAction:
-        action = QAction(text, self)
-        action.triggered.connect(partial(_call, run))
-        if shortcut is not None:
-            action.setShortcut(QKeySequence(shortcut))
-        return action
-
-    def _add_choices(self, menu: QMenu, choices: tuple[object, ...], setting: str) -> None:
-        group = QActionGroup(menu)
-        for choice in choices:
-            words = f"{choice} %" if isinstance(choice, int) else str(choice).capitalize()
-            action = QAction(words, menu, checkable=True)
-            action.setChecked(getattr(self._settings, setting) == choice)
-            action.triggered.connect(partial(self._choose, setting, choice))
-            group.addAction(action)
-            menu.addAction(action)
-
     # What the menus do
 
-    def _choose(self, setting: str, choice: object, _checked: bool = True) -> None:
-        self.change_setting(**{setting: choice})
+    def show_view(self, name: str) -> None:
+        """Show another view of the recipe."""
+        self.page.show_view(name)
 
     def change_setting(self, **changes: object) -> None:
         """Change colours or text size at once, and remember it."""
@@ -354,7 +284,7 @@ class MainWindow(QMainWindow):
 
     def _on_clean_changed(self, clean: bool) -> None:
         self.setWindowModified(not clean)
-        self._save_action.setEnabled(not clean)
+        self.menus.save.setEnabled(not clean)
 
     def _on_set_changed(self) -> None:
         opened = self._session.recipe_set
@@ -381,29 +311,6 @@ class MainWindow(QMainWindow):
         save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
         lose = box.addButton("Go on without it", QMessageBox.ButtonRole.DestructiveRole)
         box.addButton(QMessageBox.StandardButton.Cancel)
-        save.clicked.connect(partial(_call, self.save))
-        lose.clicked.connect(partial(_call, go_on))
+        save.clicked.connect(lambda *_: self.save())
+        lose.clicked.connect(lambda *_: go_on())
         box.open()
-
-
-def _call(run: Callable[[], object], *_from_qt: object) -> None:
-    run()
-
-
-class _ActionButton(QToolButton):
-    """A button for an action, under its own short word: the action's grows with the edit's name."""
-
-    def __init__(self, action: QAction, word: str) -> None:
-        super().__init__()
-        self.setObjectName(f"button {word.lower()}")
-        self.setText(word)
-        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self._action = action
-        self.clicked.connect(action.trigger)
-        action.changed.connect(self._follow)
-        self._follow()
-
-    def _follow(self) -> None:
-        self.setEnabled(self._action.isEnabled())
-        keys = self._action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
-        self.setToolTip(f"{self._action.text()} ({keys})" if keys else self._action.text())

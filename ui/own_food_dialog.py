@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QGridLayout,
     QLabel,
@@ -26,6 +24,8 @@ from reformulate import (
     quantity_named,
     range_words,
 )
+from ui.choice_box import ChoiceBox
+from ui.take_row import TakeRow
 from ui.widgets import muted_label, named
 
 FIELDS = (
@@ -69,7 +69,7 @@ class OwnFoodDialog(QDialog):
         self._food: OwnFood | None = None
         self.name = named(QLineEdit(), "own name")
         self.serving = named(QLineEdit("2 tbsp (30 g)"), "own serving")
-        self.per, self.rule = named(QComboBox(), "own per"), named(QComboBox(), "own rounding")
+        self.per, self.rule = named(ChoiceBox(), "own per"), named(ChoiceBox(), "own rounding")
         for basis, words in BASES:
             self.per.addItem(words, basis)
         for rule, words in RULES:
@@ -81,13 +81,8 @@ class OwnFoodDialog(QDialog):
         self.problem.setProperty("bad", True)
         self.problem.setWordWrap(True)
         self.problem.setTextFormat(Qt.TextFormat.PlainText)
-        buttons = QDialogButtonBox()
-        self.take = buttons.addButton("Add to the set", QDialogButtonBox.ButtonRole.AcceptRole)
-        self.take.setProperty("primary", True)
-        self.take.setObjectName("take own")
-        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
+        buttons = TakeRow(self, "Add to the set", "take own")
+        self.take = buttons.take
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 16)
         layout.setSpacing(10)

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from reformulate import BadInput, Document, Manner, Recipe, grams_words
 from ui.character_view import CharacterStrip, CharacterView
+from ui.elided import ElidedLabel
 from ui.gives_view import GivesView
 from ui.nutrients_view import NutrientsView
 from ui.recipe_table import RecipeTable
@@ -32,7 +33,7 @@ from ui.state_bar import StateBar
 from ui.swaps_view import SwapsView
 from ui.theme import Theme
 from ui.trade_off_view import TradeOffView
-from ui.widgets import heading, muted_label, named, tool_button
+from ui.widgets import as_heading, muted_label, named, tool_button
 
 MANNER_WORDS = {
     Manner.FEWEST: ("fewest changes", "Few lines change, and much"),
@@ -56,9 +57,9 @@ class RecipePage(QWidget):
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
         self._session = session
-        self._title = heading("", 1.4, name="recipe title")
-        self._aim = muted_label("", name="aim")
-        self._aim.setMinimumWidth(1)  # gives way to the buttons where the window is narrow
+        self._title = as_heading(named(ElidedLabel(keep=45), "recipe title"), 1.4)
+        self._aim = named(ElidedLabel(), "aim")
+        self._aim.setProperty("muted", True)
         self._servings = self._field("servings", "Servings", self._set_servings)
         self._loss = self._field("moisture loss", "Moisture lost in cooking", self._set_loss)
         self._portion = muted_label("", name="portion")

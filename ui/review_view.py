@@ -10,7 +10,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from reformulate import Batch, Document, Finding, review
-from ui.intake_tips import plain_entry
+from ui.phrases import plain_entry
 from ui.session import Session
 from ui.widgets import heading, muted_label, named, tool_button
 from ui.work import Progress, Worker

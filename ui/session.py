@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -39,6 +39,7 @@ from reformulate import (
     starting_brief,
     taken_names,
     unread_keys,
+    unread_own_food_keys,
     write_document,
     write_draft,
 )
@@ -166,9 +167,9 @@ class Session(QObject):
         self.set_changed.emit()
         restored = self._restore_drafts()
         self.show_document(0)
-        unread = [
-            problem for document in opened.documents for problem in unread_keys(document.path)
-        ]
+        unread = [problem for one in opened.documents for problem in unread_keys(one.path)]
+        if self.own_foods:
+            unread += unread_own_food_keys(folder)
         recipes = {document.path.name: document.recipe for document in opened.documents}
         chains = chain_problems(recipes, self.own_foods)
         words = " ".join([*restored, *(str(problem) for problem in (*unread, *wrong, *chains))])
@@ -220,9 +221,13 @@ class Session(QObject):
         self.add_own_food(food)
         return food
 
-    def take_food(self, key: str) -> None:
-        """Bring an imported food to the foods at hand; what is at hand already stays."""
-        self._at_hand.take([key])
+    def take_foods(self, keys: Sequence[str]) -> None:
+        """Bring imported foods to the foods at hand; what is at hand already stays."""
+        self._at_hand.take(keys)
+
+    def all_foods(self) -> FoodTable:
+        """Return what a search of all foods looks through; slow the first time, on any thread."""
+        return self._at_hand.all_to_search()
 
     def close_set(self) -> None:
         """Give the set back; unsaved work is kept as drafts, as far as that can be."""

@@ -10,6 +10,9 @@ from ui.conflict_reason import ConflictReason
 from ui.session import Session
 from ui.widgets import muted_label, named, set_property, tool_button
 
+FIRST = "Press on a bar at the right to ask for less or more of something."
+"""What to do with a recipe that has no goals."""
+
 
 class StateBar(QFrame):
     """Says how the answer stands; the certificate opens on demand."""
@@ -59,7 +62,8 @@ class StateBar(QFrame):
             return
         met = answer.status is Status.OPTIMAL
         state = "calm" if met and not answer.goals else "good" if met else "bad"
-        sentence = " ".join(filter(None, [state_sentence(answer), unknown_sentence(answer)]))
+        first = "" if answer.goals else FIRST
+        sentence = " ".join(filter(None, [state_sentence(answer), first, unknown_sentence(answer)]))
         self._say(state, {"good": "✓", "bad": "!", "calm": "·"}[state], sentence)
         self._proof.show()
         self._proof.setText("proven" if answer.certificate.holds else "not proven")

@@ -17,7 +17,6 @@ from PySide6.QtCore import (
 from reformulate import (
     QUANTITY_INDEX,
     Candidate,
-    FoodTable,
     Goal,
     Prospect,
     Swap,
@@ -29,6 +28,12 @@ from reformulate import (
 
 Index = QModelIndex | QPersistentModelIndex
 NOTHING = QModelIndex()
+SECOND_ROLE = Qt.ItemDataRole.UserRole + 1
+"""A second line of a cell."""
+EQUALS_ROLE = Qt.ItemDataRole.UserRole + 3
+"""True where the two lines of a cell are of one kind, both in small print."""
+TONE_ROLE = Qt.ItemDataRole.UserRole + 2
+"""The colour of a cell's words by its name: text, muted while figures are old, bad for a goal missed."""
 
 ALLOWED, PINNED, NAME = 0, 1, 2
 """The first columns; a goal each follows, then change, taste and cost."""
@@ -50,7 +55,10 @@ class SwapRow:
     candidate: Candidate
     prospect: Prospect | None
     """None while it is being worked out."""
+    food: str
+    """Full name of the food that stands in."""
     name: str
+    """The same as it is said."""
     stands_in_for: str
 
     @property
@@ -65,24 +73,36 @@ class SwapsTable(QAbstractTableModel):
     ticked = Signal(object, str, bool)
     """A swap, ``allowed`` or ``pinned``, and whether it is wanted."""
 
-    def __init__(self, foods: FoodTable, parent: QObject | None = None) -> None:
+    def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._foods = foods
         self._rows: tuple[SwapRow, ...] = ()
         self._goals: tuple[Goal, ...] = ()
-        self._priced = False
+        self._priced = self._faint = False
 
     def show_rows(
-        self, rows: tuple[SwapRow, ...], goals: tuple[Goal, ...], *, priced: bool
+        self,
+        rows: tuple[SwapRow, ...],
+        goals: tuple[Goal, ...],
+        *,
+        priced: bool,
+        faint: bool = False,
     ) -> None:
-        """Show other rows."""
+        """Show other rows; ``faint`` while their figures belong to the brief before."""
         self.beginResetModel()
-        self._rows, self._goals, self._priced = rows, goals, priced
+        self._rows, self._goals, self._priced, self._faint = rows, goals, priced, faint
         self.endResetModel()
 
     def row(self, number: int) -> SwapRow:
         """Return one row."""
         return self._rows[number]
+
+    def may_give_way(self) -> tuple[int, ...]:
+        """Return the columns that can be left out where there is no room, the first to go first.
+
+        What they say stands in `figures` too.
+        """
+        changes = NAME + 1 + len(self._goals)
+        return tuple(range(self.columnCount() - 1, changes - 1, -1))
 
     def number_of(self, swap: Swap) -> int:
         """Return where a swap stands, -1 where it does not."""
@@ -108,6 +128,10 @@ class SwapsTable(QAbstractTableModel):
             return None
         if role == Qt.ItemDataRole.ToolTipRole:
             return HELP.get(str(self.headerData(section, orientation)))
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            tick = section in (ALLOWED, PINNED)
+            side = Qt.AlignmentFlag.AlignHCenter if tick else Qt.AlignmentFlag.AlignLeft
+            return side | Qt.AlignmentFlag.AlignVCenter
         if role != Qt.ItemDataRole.DisplayRole:
             return None
         titles = (
@@ -124,17 +148,32 @@ class SwapsTable(QAbstractTableModel):
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Return what a cell shows."""
         row, column = self._rows[index.row()], index.column()
-        if role == Qt.ItemDataRole.CheckStateRole and column in (ALLOWED, PINNED):
+        if column in (ALLOWED, PINNED):
+            return self._tick(row, column, role)
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self._words(row, column).partition("\n")[0]
+        if role == SECOND_ROLE:
+            return self._words(row, column).partition("\n")[2]
+        if role == EQUALS_ROLE:
+            return column == NAME + 1 + len(self._goals) + 1
+        if role == TONE_ROLE:
+            return "muted" if self._faint else "bad" if self._is_missed(row, column) else "text"
+        return self.about(row) if role == Qt.ItemDataRole.ToolTipRole else None
+
+    def _tick(self, row: SwapRow, column: int, role: int) -> Any:
+        if role == Qt.ItemDataRole.CheckStateRole:
             swap = row.swap
             on = row.candidate.in_brief and swap.allowed and (column == ALLOWED or swap.pinned)
             return Qt.CheckState.Checked if on else Qt.CheckState.Unchecked
-        if role == Qt.ItemDataRole.DisplayRole:
-            return self._words(row, column)
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return self.about(row)
-        if role == Qt.ItemDataRole.AccessibleTextRole and column in (ALLOWED, PINNED):
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return f"{'Allow' if column == ALLOWED else 'Pin'} {row.name}"
-        return None
+        return self.about(row) if role == Qt.ItemDataRole.ToolTipRole else None
+
+    def _is_missed(self, row: SwapRow, column: int) -> bool:
+        answer, goal = row.prospect.answer if row.prospect else None, column - NAME - 1
+        if answer is None or not 0 <= goal < len(answer.goals):
+            return False
+        return not answer.goals[goal].met
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Ticks can be set; rows can be chosen."""
@@ -155,29 +194,36 @@ class SwapsTable(QAbstractTableModel):
     def about(self, row: SwapRow) -> str:
         """Say what a swap does, what to take care of, and who says so."""
         exchange = row.candidate.exchange
-        food = self._foods.food(row.swap.food).name
         parts = [exchange.effect if exchange else "", row.swap.caution]
         sentences = [f"{part.rstrip('.')}." for part in dict.fromkeys(parts) if part]
         if exchange:
             sentences.append(f"Source: {exchange.source}.")
-        return " ".join([f"{food}.", *sentences])
+        return " ".join([f"{row.food}.", *sentences])
 
-    def _words(self, row: SwapRow, column: int) -> str | None:
+    def _words(self, row: SwapRow, column: int) -> str:
+        """Return a cell's lines."""
         if column in (ALLOWED, PINNED):
-            return None
+            return ""
         if column == NAME:
             return f"{row.name}\nfor {row.stands_in_for}"
         if row.prospect is None or row.prospect.answer is None:
             return "…" if row.prospect is None else "–"
-        answer, cost = row.prospect.answer, QUANTITY_INDEX["cost"]
-        least = "≥ " if answer.achieved.at_least[cost] else ""
         words = (
-            *(result_words(result) for result in answer.goals),
+            *(result_words(result) for result in row.prospect.answer.goals),
             changes_words(row.prospect).removeprefix("changes "),
-            taste_words(row.prospect),
-            f"{least}{answer.achieved.per_serving[cost]:.2f}",
+            taste_words(row.prospect).replace(", ", "\n"),
+            cost_words(row.prospect),
         )
         return words[column - NAME - 1]
+
+
+def cost_words(prospect: Prospect) -> str:
+    """Say what a serving costs with a swap; ``≥`` where a price is not known."""
+    answer, cost = prospect.answer, QUANTITY_INDEX["cost"]
+    if answer is None:
+        return ""
+    least = "≥ " if answer.achieved.at_least[cost] else ""
+    return f"{least}{answer.achieved.per_serving[cost]:.2f}"
 
 
 def with_tick(swaps: tuple[Swap, ...], swap: Swap, which: str, *, on: bool) -> tuple[Swap, ...]:

@@ -185,5 +185,10 @@ def _style_sheet(c: Colours) -> str:
     QPushButton[primary="true"] {{ background: {c.accent}; color: {c.surface}; padding: 5px 14px; }}
     QLineEdit {{ background: {c.surface}; border: 1px solid {c.line}; border-radius: 4px; padding: 1px 5px;
         color: {c.text}; selection-background-color: {c.accent}; selection-color: {c.surface}; }}
+    QComboBox {{ background: {c.surface}; border: 1px solid {c.line}; border-radius: 4px; padding: 2px 7px;
+        color: {c.text}; }}
+    QComboBox:focus, QComboBox:hover {{ border: 1px solid {c.accent}; }}
+    QComboBox::drop-down {{ border: none; width: 20px; }}
+    QComboBox QAbstractItemView {{ background: {c.surface}; border: 1px solid {c.line}; }}
     QLineEdit:focus {{ border: 1px solid {c.accent}; }}
     """

@@ -25,6 +25,7 @@ from reformulate import (
     curve_name,
     more_is_better,
 )
+from ui.choice_box import ChoiceBox
 from ui.widgets import muted_label, named, tool_button
 
 LEAST_CHOICE, USUAL_CHOICE = 9, 16
@@ -178,7 +179,7 @@ class TradeOffChoice(QWidget):
                 box.addItem("Change" if key == CHANGE else curve_name(key), key)
 
     def _box(self, side: str) -> QComboBox:
-        box = named(QComboBox(), f"trade-off {side}")
+        box = named(ChoiceBox(), f"trade-off {side}")
         box.setAccessibleName(f"{side.capitalize()} quantity to trade off")
         box.setMinimumContentsLength(USUAL_CHOICE)
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)

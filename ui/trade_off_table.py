@@ -14,6 +14,8 @@ from reformulate import CHANGE, CurveRow, TradeOff, curve_table, quantity_named
 Index = QModelIndex | QPersistentModelIndex
 
 PADDING = 8
+FRAME = 3
+"""What a style keeps round the words of a cell beyond that [px]."""
 """Left and right of what stands in a cell [px]."""
 
 SLACK = 4

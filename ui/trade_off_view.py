@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from importlib import import_module
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -25,15 +25,12 @@ from reformulate import (
     with_point,
 )
 from ui.curve_pages import CurvePages
-from ui.progress_row import ProgressRow
+from ui.follower import REST, Follower
 from ui.session import Session
 from ui.theme import Theme
 from ui.trade_off_choice import Pair, TradeOffChoice
 from ui.trade_off_words import TradeOffWords
-from ui.work import Progress, Worker
-
-REST = 120
-"""What is asked for has to rest this long [ms] before a curve is worked out anew."""
+from ui.work import Progress, Work
 
 WORKING = "Working out the curve …"
 
@@ -43,8 +40,10 @@ class _Asked:
     """All that a curve depends on: the same of these is the same curve."""
 
     batch: Batch
-    brief: Brief
+    limits: Brief
+    """The brief without the musts on the two quantities, which a curve leaves out."""
     pair: Pair
+    brief: Brief = field(compare=False)
 
 
 class TradeOffView(QScrollArea):
@@ -58,17 +57,12 @@ class TradeOffView(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._session = session
         self._curve: TradeOff | None = None
-        self._shown: _Asked | None = None
-        self._wanted: _Asked | None = None
         self._current = -1
-        self.worker = Worker(self)
+        self._follower = Follower(self._work, "trade-off", self)
+        self.worker, self._progress = self._follower.worker, self._follower.progress
         self.choice = TradeOffChoice()
         self.pages = CurvePages(theme, WORKING)
-        self._progress = ProgressRow(self.worker, "trade-off")
         self.words = TradeOffWords(self._progress)
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.timeout.connect(self._begin)
         self._lay_out()
         self._connect()
 
@@ -76,10 +70,10 @@ class TradeOffView(QScrollArea):
         self.choice.changed.connect(self._on_chosen)
         self.pages.pointed.connect(self._walk_to)
         self.pages.chosen.connect(self._load)
-        self.worker.done.connect(self._on_done)
-        self.worker.failed.connect(self._on_failed)
-        self._progress.cancelled.connect(self._on_cancelled)
-        self._progress.again.connect(self._begin)
+        self._follower.began.connect(self._on_began)
+        self._follower.given_up.connect(self._on_given_up)
+        self._follower.done.connect(self._on_done)
+        self._follower.failed.connect(lambda words: self._drop(f"No curve: {words}"))
         self._session.answer_changed.connect(self._on_answer)
         self._session.current_changed.connect(self._on_answer)
 
@@ -93,20 +87,20 @@ class TradeOffView(QScrollArea):
     def hideEvent(self, event: QHideEvent) -> None:
         """Leave off: nobody looks."""
         super().hideEvent(event)
-        self._leave_off()
+        self._follower.leave_off()
 
     def _asked(self) -> _Asked | None:
         batch, document = self._session.batch, self._session.document
         if batch is None or document is None or self._session.answer is None:
             return None
         pair, brief = self.choice.pair, document.brief
-        # The musts on the two quantities themselves are left out of the curve, and so is the manner.
         goals = tuple(
             goal
             for goal in brief.goals
             if goal.is_wish or goal.nutrient not in (pair.first, pair.second)
         )
-        return _Asked(batch=batch, brief=replace(brief, goals=goals), pair=pair)
+        limits = replace(brief, goals=goals)
+        return _Asked(batch=batch, limits=limits, pair=pair, brief=brief)
 
     def _on_answer(self) -> None:
         if self._session.document is not None:
@@ -120,44 +114,30 @@ class TradeOffView(QScrollArea):
 
     def _refresh(self, *, rest: int = REST) -> None:
         """Show what is asked for, at once if it is what is shown, else after a rest."""
-        asked = self._asked()
+        asked, shown = self._asked(), self._follower.shown
         if asked is None:
-            self._leave_off()
+            self._follower.forget()
             self._drop("There is nothing to trade off until the problems above are solved.")
             return
-        if self._shown is not None and asked.batch is not self._shown.batch:
+        if shown is not None and asked.batch is not shown.batch:
+            self._follower.forget()
             self._drop(WORKING)
-        if asked == self._shown:
-            self._leave_off()
-            self._show_now()
-            self._set_faint(on=False)
-            self.words.show_curve(self._curve, self._current)
-            return
         self._show_now()
-        self._set_faint(on=True)
-        if asked != self._wanted:
-            self.worker.cancel()
-            self._wanted = asked
-            self._progress.forget()
-            self._rest.start(rest if self._curve else 0)
+        self._set_faint(on=asked != shown)
+        if asked == shown:
+            self._follower.leave_off()
+            self.words.show_curve(self._curve, self._current)
+        else:
+            self._follower.want(asked, rest=rest if self._curve else 0)
 
-    def _begin(self) -> None:
-        document, asked = self._session.document, self._wanted
-        if document is None or asked is None:
-            return
+    def _work(self, asked: _Asked) -> Work:
+        return partial(_work_out, asked, self._session.foods)
+
+    def _on_began(self) -> None:
         if self._curve is None:
             self.pages.say(WORKING)
-        self.worker.start(
-            partial(_work_out, asked.batch, document.brief, self._session.foods, asked.pair)
-        )
 
-    def _leave_off(self) -> None:
-        self._rest.stop()
-        self.worker.cancel()
-        self._wanted = None
-        self._progress.forget()
-
-    def _on_cancelled(self) -> None:
+    def _on_given_up(self) -> None:
         if self._curve is None:
             self.pages.say("Given up: no curve is worked out.")
         else:
@@ -166,23 +146,18 @@ class TradeOffView(QScrollArea):
     # What came of it
 
     def _on_done(self, result: object) -> None:
-        self._shown, self._wanted = self._wanted, None
         if not isinstance(result, TradeOff):
-            self._drop(str(result), keep=self._shown)
+            self._drop(str(result))
         elif not result.points:
-            self._drop(knee_sentence(result), keep=self._shown)
+            self._drop(knee_sentence(result))
         elif not curve_is_known(result):
-            self._drop(curve_unknown_sentence(result), keep=self._shown)
+            self._drop(curve_unknown_sentence(result))
         else:
             self._show_curve(result)
 
-    def _on_failed(self, words: str) -> None:
-        self._shown, self._wanted = self._wanted, None
-        self._drop(f"No curve: {words}", keep=self._shown)
-
-    def _drop(self, words: str, *, keep: _Asked | None = None) -> None:
-        """Show words in the place of a curve; ``keep`` is what they are the answer to."""
-        self._shown, self._curve, self._current = keep, None, -1
+    def _drop(self, words: str) -> None:
+        """Show words in the place of a curve."""
+        self._curve, self._current = None, -1
         self.pages.say(words)
         self.words.show_curve(None, -1)
 
@@ -218,7 +193,7 @@ class TradeOffView(QScrollArea):
     @property
     def is_current(self) -> bool:
         """True while the curve shown is that of the brief on screen."""
-        return self._curve is not None and self._shown is not None and self._shown == self._asked()
+        return self._curve is not None and self._follower.shown == self._asked()
 
     def _walk_to(self, point: int) -> None:
         self._current = point
@@ -244,15 +219,14 @@ class TradeOffView(QScrollArea):
         self.setWidget(inner)
 
 
-def _work_out(
-    batch: Batch, brief: Brief, foods: FoodTable, pair: Pair, progress: Progress
-) -> TradeOff | str:
+def _work_out(asked: _Asked, foods: FoodTable, progress: Progress) -> TradeOff | str:
     """Return a curve, or why there is none; loads the plotting library on the way."""
     import_module("pyqtgraph")
+    pair = asked.pair
     try:
         return trade_off(
-            batch,
-            brief,
+            asked.batch,
+            asked.brief,
             foods,
             pair.first,
             pair.second,

@@ -17,7 +17,7 @@ from reformulate import (
     moved_words,
     point_words,
 )
-from ui.listed import in_a_row
+from ui.phrases import in_a_row
 from ui.progress_row import ProgressRow
 from ui.widgets import heading, muted_label, named
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TypeVar
 
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QLabel, QMenu, QToolButton, QWidget
 
 AnyWidget = TypeVar("AnyWidget", bound=QWidget)
+AnyLabel = TypeVar("AnyLabel", bound=QLabel)
 
 SMALL = 0.86
 """Small print, relative to the text size the user chose [1]."""
@@ -24,7 +26,11 @@ def muted_label(text: str, *, small: bool = False, name: str = "") -> QLabel:
 
 def heading(text: str, factor: float = 1.0, *, name: str = "") -> QLabel:
     """Return a bold label, ``factor`` times the text size."""
-    label = named(QLabel(text), name)
+    return as_heading(named(QLabel(text), name), factor)
+
+
+def as_heading(label: AnyLabel, factor: float = 1.0) -> AnyLabel:
+    """Make a label bold, ``factor`` times the text size."""
     font = scaled_font(label.font(), factor)
     font.setBold(True)
     label.setFont(font)
@@ -63,4 +69,22 @@ def tool_button(name: str, text: str = "", *, checkable: bool = False) -> QToolB
     button = named(QToolButton(), name)
     button.setText(text)
     button.setCheckable(checkable)
+    return button
+
+
+def menu_button(
+    name: str, fill: Callable[[QMenu], None], *, text: str = "", tip: str = ""
+) -> QToolButton:
+    """Return a flat button with a menu that ``fill`` fills anew each time it opens."""
+    button = tool_button(name, text)
+    button.setToolTip(tip)
+    button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    menu = QMenu(button)
+
+    def open_anew() -> None:
+        menu.clear()
+        fill(menu)
+
+    menu.aboutToShow.connect(open_anew)
+    button.setMenu(menu)
     return button

@@ -26,6 +26,7 @@ from reformulate.sets import (
     read_document,
     read_own_foods,
     unread_keys,
+    unread_own_food_keys,
 )
 
 
@@ -48,7 +49,7 @@ def load(path: Path, release: Path | None) -> Loaded:
         With every problem found, each naming the file.
     """
     document = read_document(path)
-    for problem in unread_keys(path):
+    for problem in (*unread_keys(path), *unread_own_food_keys(path.parent)):
         print(problem, file=sys.stderr)
     foods = food_table()
     own = read_own_foods(path.parent)

@@ -13,11 +13,14 @@ from reformulate.commands import wanted
 from reformulate.commands.loading import Loaded, in_file, load
 from reformulate.commands.nutrients import figures
 from reformulate.errors import BadInput
-from reformulate.foods import QUANTITIES
+from reformulate.foods import QUANTITIES, quantity_named
 from reformulate.optimise import (
     Answer,
     Optimiser,
     Status,
+    character_change_words,
+    character_of,
+    character_sentence,
     goal_words,
     grams_words,
     household_words,
@@ -97,6 +100,17 @@ def as_json(answer: Answer, loaded: Loaded, per: Per) -> dict[str, Any]:
             {"hold": hold.name, "by_fraction": hold.gives} for hold in answer.holds
         ],
         "achieved": figures(values, achieved.at_least),
+        "character": {
+            level.key: {
+                "original": level.original,
+                "now": level.now,
+                "change": level.change,
+                "at_least": level.at_least,
+                "firm": level.firm,
+                "kept": level.kept,
+            }
+            for level in character_of(answer)
+        },
         **_measured(answer),
         "certificate": {
             "primal": answer.certificate.primal,
@@ -151,6 +165,7 @@ def _print(answer: Answer, loaded: Loaded) -> None:
             f"  {'met   ' if result.met else 'missed'}  {goal_words(goal)}: "
             f"{'at least ' if result.at_least else ''}{level}"
         )
+    _print_character(answer)
     names = {kind.key: kind.name for kind in QUANTITIES}
     units = {kind.key: kind.unit for kind in QUANTITIES}
     print("\n  Reach, everything else kept:")
@@ -171,3 +186,17 @@ def _print(answer: Answer, loaded: Loaded) -> None:
     if answer.measured is not None:
         found = "proven" if answer.measured.proven else "the best in the time there was"
         print(f"  Measured amounts nearest to it: {found}")
+
+
+def _print_character(answer: Answer) -> None:
+    levels = character_of(answer)
+    print(f"\n  {character_sentence(levels)} Per 100 g, the original beside now:")
+    for level in levels:
+        change = character_change_words(level.change)
+        places = quantity_named(level.key).decimals
+        now = f"{'at least ' if level.at_least else ''}{level.now:.{places}f} {level.unit}"
+        remarks = ("" if level.firm else "weaker evidence", "" if level.kept else "hold not kept")
+        print(
+            f"    {level.name:<12} {level.original:>8.{places}f} → {now:<10} {change:>7}  "
+            f"{', '.join(remark for remark in remarks if remark)}".rstrip()
+        )

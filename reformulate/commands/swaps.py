@@ -10,7 +10,7 @@ from reformulate.commands import wanted
 from reformulate.commands.loading import Loaded, in_file
 from reformulate.commands.solve import load_with_goals
 from reformulate.errors import BadInput
-from reformulate.foods import QUANTITY_INDEX
+from reformulate.foods import QUANTITY_INDEX, FoodStore, all_foods
 from reformulate.optimise import (
     Prospect,
     TableSearch,
@@ -29,7 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--search",
         metavar="LINE,...",
-        help="search the whole food table for the foods that would help most in place of lines",
+        help="search all foods, imported ones too, for those that would help most in place of lines",
     )
     parser.add_argument("--count", type=int, default=10, metavar="N", help="how many foods to find")
     parser.add_argument("--group", metavar="WORDS", help="search foods of this group only")
@@ -58,14 +58,16 @@ def run(options: argparse.Namespace) -> int:
 
 def _search(options: argparse.Namespace, loaded: Loaded, brief: Brief) -> None:
     lines = tuple(line.strip() for line in options.search.split(","))
+    with FoodStore.open() as store:
+        foods = all_foods(loaded.foods, store)
     group = (options.group or "").lower()
     found = search_table(
         loaded.batch,
         brief,
-        loaded.foods,
+        foods,
         lines,
         count=options.count,
-        wanted=lambda food: group in food.group.lower(),
+        wanted=(lambda food: group in food.group.lower()) if group else None,
     )
     if options.json:
         print(json.dumps(_table(found), indent=2, allow_nan=False))

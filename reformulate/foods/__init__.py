@@ -30,6 +30,7 @@ from reformulate.foods.search import search_foods
 from reformulate.foods.store import (
     FoodStore,
     Imported,
+    all_foods,
     default_store_path,
     import_release,
     search_everywhere,
@@ -54,6 +55,7 @@ __all__ = [
     "OwnFood",
     "Price",
     "Rounding",
+    "all_foods",
     "default_store_path",
     "food_from_label",
     "food_table",

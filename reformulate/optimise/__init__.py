@@ -9,7 +9,12 @@ from reformulate.optimise.answer import (
     Status,
 )
 from reformulate.optimise.certificate import Certificate, certify
-from reformulate.optimise.character import CharacterLevel, character_of, character_sentence
+from reformulate.optimise.character import (
+    CharacterLevel,
+    character_change_words,
+    character_of,
+    character_sentence,
+)
 from reformulate.optimise.conflict import Conflict, WayOut, find_conflict
 from reformulate.optimise.curve_words import (
     CurveRow,
@@ -67,7 +72,7 @@ from reformulate.optimise.words import (
     state_sentence,
     unknown_sentence,
 )
-from reformulate.optimise.written import grams_words, household_words
+from reformulate.optimise.written import grams_words, household_words, original_words
 
 __all__ = [
     "CHANGE",
@@ -102,6 +107,7 @@ __all__ = [
     "WayOut",
     "certify",
     "changes_words",
+    "character_change_words",
     "character_of",
     "character_sentence",
     "curve_axis",
@@ -127,6 +133,7 @@ __all__ = [
     "measured_answer",
     "more_is_better",
     "moved_words",
+    "original_words",
     "per_words",
     "percent_words",
     "point_words",

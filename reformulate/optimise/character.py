@@ -14,11 +14,15 @@ from reformulate.foods.character import STATED
 from reformulate.optimise.answer import Answer
 from reformulate.optimise.items import Items
 from reformulate.optimise.rows import LEAST_CHARACTER, character_limits
+from reformulate.optimise.words import percent_words
 
 FloatArray = NDArray[np.float64]
 
 FIRM_SHARE: Final = 0.9
 """A predictor is well founded if this much of it comes from foods with a published figure [1]."""
+
+SAME: Final = 0.005
+"""Below this a change is not told [1]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,6 +93,11 @@ def character_of(answer: Answer) -> tuple[CharacterLevel, ...]:
             )
         )
     return tuple(levels)
+
+
+def character_change_words(change: float) -> str:
+    """Write a change of character: ``−41 %``; what is below half a percent is ``same``."""
+    return "same" if abs(change) < SAME else percent_words(change)
 
 
 def _per_100g(column: int, grams: FloatArray, items: Items) -> float:

@@ -139,7 +139,7 @@ def exactness_sentence(curve: TradeOff) -> str:
             "Exact at its corners. Between some of them a swap would be used less than its least "
             "amount: there the curve is a limit that recipes stay short of."
         )
-    return f"A relaxation, so nothing lies beyond it: {' '.join(curve.notes)}"
+    return f"A relaxation, so nothing lies beyond it. {' '.join(curve.notes)}"
 
 
 def curve_unknown_sentence(curve: TradeOff) -> str:

@@ -70,7 +70,7 @@ def search_table(
     line_ids: tuple[str, ...],
     *,
     count: int = 10,
-    wanted: Callable[[Food], bool] = lambda _: True,
+    wanted: Callable[[Food], bool] | None = None,
     progress: Callable[[float], bool] = lambda _: True,
 ) -> TableSearch:
     """Find the foods that help a brief most when they may stand in for some lines, gram for gram.
@@ -87,7 +87,7 @@ def search_table(
     count : int
         How many foods to find.
     wanted : callable
-        Says of each food whether it may be used at all.
+        Says of each food whether it may be used at all; all may unless it is given.
     progress : callable
         Is told the fraction done, as far as it can be known; returns False to give up.
 
@@ -130,42 +130,39 @@ def search_table(
 
 
 def _candidates(
-    batch: Batch, brief: Brief, foods: FoodTable, wanted: Callable[[Food], bool]
+    batch: Batch, brief: Brief, foods: FoodTable, wanted: Callable[[Food], bool] | None
 ) -> IntArray:
     """(foods,) rows of the foods that are not in use; of a dish that is cooked, those of known water."""
     used = {item.food.key for item in batch.ingredients}
     used |= {foods.food(swap.food).key for swap in brief.swaps if swap.allowed}
-    water = foods.known[:, QUANTITY_INDEX["water_g"]]
-    if batch.recipe.moisture_loss_percent <= 0.0:
-        water = np.ones_like(water)
-    return np.array(
-        [
-            row
-            for row, food in enumerate(foods.foods)
-            if water[row] and food.key not in used and wanted(food)
-        ],
-        dtype=np.int_,
-    )
+    open_ = np.ones(len(foods), dtype=np.bool_)
+    if batch.recipe.moisture_loss_percent > 0.0:
+        open_ = foods.known[:, QUANTITY_INDEX["water_g"]].copy()
+    open_[[foods.index(key) for key in used if key in foods]] = False
+    if wanted is not None:
+        open_ &= [wanted(food) for food in foods.foods]
+    return np.flatnonzero(open_)
 
 
 def _columns(model: Model, brief: Brief, foods: FoodTable, rows: IntArray) -> FloatArray:
-    """(m, foods) the column each food would have in the place of the model's last swap."""
-    items = model.items
-    last, count = len(items.original) - 1, len(rows)
-    values, known = quantities_of(foods)
-    per_gram = values[rows] / 100.0
-    for key in ("water_g", "moisture"):
-        per_gram[:, QUANTITY_INDEX[key]] -= model.recipe.moisture_loss_percent / 100.0
+    """(m, foods) the column each food would have in the place of the model's last swap.
+
+    A row's coefficient is affine in what a gram of the food brings, so that the rows of a food that
+    brings nothing, and of one for each quantity that brings it alone, give all columns in one pass.
+    """
+    items, recipe = model.items, model.recipe
+    last, kinds = len(items.original) - 1, items.per_gram.shape[1]
+    probes = np.concatenate([np.zeros((1, kinds)), np.eye(kinds)])
 
     def repeated(array: FloatArray) -> FloatArray:
-        return np.concatenate([array[:last], np.repeat(array[last:], count)])
+        return np.concatenate([array[:last], np.repeat(array[last:], len(probes))])
 
-    everything = Items(
+    probed = Items(
         lines=items.lines,
-        swaps=(*items.swaps[:-1], *(items.swaps[-1],) * count),
+        swaps=(*items.swaps[:-1], *(items.swaps[-1],) * len(probes)),
         ingredients=items.ingredients,
-        per_gram=np.concatenate([items.per_gram[:last], per_gram]),
-        known=np.concatenate([items.known[:last], known[rows]]),
+        per_gram=np.concatenate([items.per_gram[:last], probes]),
+        known=np.concatenate([items.known[:last], np.ones(probes.shape, dtype=np.bool_)]),
         yields=repeated(items.yields),
         original=repeated(items.original),
         scale=repeated(items.scale),
@@ -174,12 +171,16 @@ def _columns(model: Model, brief: Brief, foods: FoodTable, rows: IntArray) -> Fl
         least_used=repeated(items.least_used),
         work=repeated(items.work),
     )
-    recipe = model.recipe
-    built = (*goal_rows(brief, everything, recipe), *hold_rows(brief, everything, recipe))
-    matrix = np.zeros((len(model.program.rows), count))
+    answers = np.zeros((len(model.program.rows), len(probes)))
+    built = (*goal_rows(brief, probed, recipe), *hold_rows(brief, probed, recipe))
     for i, row in enumerate(built):
-        matrix[i] = row.coefficients[last:] * (items.scale[last] / model.row_scale[i])
-    return matrix
+        answers[i] = row.coefficients[last:] * (items.scale[last] / model.row_scale[i])
+    per_gram = quantities_of(foods)[0][rows] / 100.0
+    for key in ("water_g", "moisture"):
+        per_gram[:, QUANTITY_INDEX[key]] -= recipe.moisture_loss_percent / 100.0
+    nothing = answers[:, :1]
+    columns: FloatArray = nothing + (answers[:, 1:] - nothing) @ per_gram.T
+    return columns
 
 
 def _search(pricing: _Pricing, count: int, progress: Callable[[float], bool]) -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
+from typing import Final
 
 from reformulate.errors import BadInput
-from reformulate.measures import Amount, MeasureSystem, household, parse_amount
+from reformulate.measures import Amount, Measure, MeasureSystem, household, parse_amount
 from reformulate.optimise.answer import ItemAmount
 
 APPROXIMATELY = "≈ "
@@ -13,6 +15,9 @@ APPROXIMATELY = "≈ "
 
 MOST_OFF = 0.1
 """A household amount further from the grams than this says nothing a cook could use [1]."""
+
+_COUNT: Final = re.compile(r"[0-9]+(?: [0-9]+/[0-9]+|/[0-9]+|\.[0-9]+)?")
+_OF_ONE: Final = re.compile(r"(juice|zest) of one")
 
 
 def grams_words(grams: float, *, beside: str = "") -> str:
@@ -28,6 +33,11 @@ def grams_words(grams: float, *, beside: str = "") -> str:
     return f"{text.rstrip('0').rstrip('.') if '.' in text else text} g"
 
 
+def original_words(amount: ItemAmount) -> str:
+    """Write a line as the recipe has it, a count of fruits with the part that is used."""
+    return _with_part(amount.line.written, amount.measures) if amount.line else ""
+
+
 def household_words(amount: ItemAmount, system: MeasureSystem) -> str:
     """Write the answer's mass in the measures a cook has, in the kind the line is written in.
 
@@ -36,10 +46,10 @@ def household_words(amount: ItemAmount, system: MeasureSystem) -> str:
     """
     line = amount.line
     if line and not amount.moved:
-        return line.written
+        return original_words(amount)
     if amount.household is not None:
         weighed = all(term.unit in ("g", "kg") for term in amount.household.amount.terms)
-        return "" if weighed else str(amount.household.amount)
+        return "" if weighed else _with_part(str(amount.household.amount), amount.measures)
     found = household(
         amount.after,
         amount.measures,
@@ -51,7 +61,17 @@ def household_words(amount: ItemAmount, system: MeasureSystem) -> str:
         return ""  # the grams beside it say it better
     if abs(found.grams - amount.after) > MOST_OFF * amount.after:
         return ""
-    return str(found.amount) if found.exact else f"{APPROXIMATELY}{found.amount}"
+    words = _with_part(str(found.amount), amount.measures)
+    return words if found.exact else f"{APPROXIMATELY}{words}"
+
+
+def _with_part(words: str, measures: tuple[Measure, ...]) -> str:
+    """Write ``juice of 1 1/2`` where a bare count is of fruits whose juice is the food."""
+    if not _COUNT.fullmatch(words):
+        return words
+    parts = (_OF_ONE.fullmatch(one.qualifier) for one in measures if one.unit == "piece")
+    part = next((found[1] for found in parts if found), None)
+    return f"{part} of {words}" if part else words
 
 
 @lru_cache(maxsize=512)

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from reformulate import QUANTITIES
+from reformulate import CHARACTER, QUANTITIES
 from reformulate.commands import run
 
 DEMO = Path(__file__).parents[2] / "sample_sets" / "harvest-evening"
@@ -112,6 +112,30 @@ def test_the_closest_character_can_be_asked_for(capsys: pytest.CaptureFixture[st
     assert found["status"] == "optimal"
 
 
+def test_an_answer_tells_taste_and_texture_beside_the_original(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    _, found = ask(capsys, "solve", DIP, "--hold", "saltiness=1%", "--json")
+    assert list(found["character"]) == [kind.key for kind in CHARACTER]
+    for level in found["character"].values():
+        moved = level["now"] - level["original"]
+        assert level["kept"]
+        assert not level["at_least"]
+        assert (moved > 0) == (level["change"] > 0)
+    salt = found["character"]["saltiness"]
+    assert salt["now"] == pytest.approx(salt["original"], rel=0.01 + 1e-9)
+    assert salt["firm"]  # from sodium, which the release states
+    sodium = found["achieved"]["sodium_mg"]["value"]
+    recipe = ask(capsys, "nutrients", DIP, "--json")[1]
+    before = recipe["per_serving"]["sodium_mg"]["value"]
+    assert sodium == pytest.approx(before, rel=0.05)  # the finished mass moves by 2 % at most
+    _, out, _ = told(capsys, "solve", DIP)
+    rows = [row for row in out.splitlines() if row.strip().startswith("Richness")]
+    assert len(rows) == 1
+    assert "→" in rows[0]
+    assert "%" in rows[0]
+
+
 def test_swaps_tell_what_each_would_do(capsys: pytest.CaptureFixture[str]) -> None:
     code, found = ask(capsys, "swaps", SPREAD, "--json")
     assert code == 0
@@ -144,6 +168,28 @@ def test_the_whole_table_is_searched(capsys: pytest.CaptureFixture[str]) -> None
     code, out, _ = told(capsys, "swaps", DIP, "--search", "cream-cheese", "--count", "2")
     assert code == 0
     assert "foods priced" in out
+
+
+CURD = (
+    # 53 fields of the abbreviated file; the figures are invented
+    "~90002~^~CURD,INVENTED,DRIED~^8^370^82^1^6^3^0^1^90^.1^10^120^140^40^.5^0^0^9^0^.03^.2^.1^.4^.05^10^0^10"
+    "^10^15^.4^60^15^14^1^0^0^0^0^.02^0^0^.2^.3^.1^.03^4^240^~1 cup~^15^~1 tbsp~^0\r\n"
+)
+
+
+def test_imported_foods_are_searched_with_the_whole_table(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, own_store: Path
+) -> None:
+    trout = DEMO / "smoked-trout-spread.toml"
+    ask_for = ("swaps", trout, "--search", "cream-cheese", "--json")
+    _, before = ask(capsys, *ask_for)
+    download = tmp_path / "ABBREV.txt"
+    download.write_text(CURD, encoding="latin-1")
+    assert run(["foods", "import", str(download), "--store", str(own_store)]) == 0
+    capsys.readouterr()
+    _, after = ask(capsys, *ask_for)
+    assert after["priced"] == before["priced"] + 1
+    assert "ndb:90002" in [found["food"] for found in after["found"]]
 
 
 def test_a_trade_off_lists_every_corner_and_names_the_knee(

@@ -84,6 +84,10 @@ def test_a_table_and_a_dip_are_added_too(folder: Path, capsys: pytest.CaptureFix
     assert run(["nutrients", str(used), "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     assert found["per_serving"]["energy_kcal"]["value"] == pytest.approx(60)
+    foods = folder / "foods.toml"
+    foods.write_text(foods.read_text("utf-8").replace("fat_g", "fatt_g", 1), "utf-8")
+    assert run(["nutrients", str(used), "--json"]) == 0
+    assert "fatt_g: is not read. Did you mean 'fat_g'?" in capsys.readouterr().err
 
 
 def test_figures_that_cannot_be_read_are_told(

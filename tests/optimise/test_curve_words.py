@@ -123,7 +123,7 @@ def test_a_curve_is_exact_a_limit_between_corners_or_a_relaxation() -> None:
     both = tuple(replace(point, grams=used) for point in found.points)
     assert exactness_sentence(replace(found, points=both)).startswith("Exact: all")
     assert exactness_sentence(replace(found, notes=("Wishes are left aside.",))) == (
-        "A relaxation, so nothing lies beyond it: Wishes are left aside."
+        "A relaxation, so nothing lies beyond it. Wishes are left aside."
     )
 
 

@@ -13,10 +13,13 @@ from reformulate import (
     BatchHold,
     Brief,
     ItemAmount,
+    Line,
     Per,
     Reach,
+    food_table,
     grams_words,
     household_words,
+    original_words,
     parse_amount,
     weigh,
 )
@@ -47,6 +50,20 @@ def test_a_line_written_in_grams_has_one_figure() -> None:
     line = replace(cream.line, amount="225 g", grams=None)
     assert household_words(replace(cream, line=line, after=127.0), US) == ""
     assert grams_words(127.0) == "127 g"
+
+
+def test_the_juice_of_fruits_is_counted_in_fruits_and_says_so() -> None:
+    juice = food_table().food("lemon-juice")
+    line = Line(id="lemon", food=juice.key, amount="1", role="acid")
+    acid = replace(
+        amounts()[0], line=line, food=juice.key, measures=juice.measures, before=48.0, after=48.0
+    )
+    assert original_words(acid) == "juice of 1"
+    assert household_words(acid, US) == "juice of 1"
+    assert household_words(replace(acid, after=72.0), US) == "juice of 1 1/2"
+    spoons = replace(acid, line=replace(line, amount="3 tbsp"), after=30.5)
+    assert original_words(spoons) == "3 tbsp"
+    assert household_words(spoons, US) == "2 tbsp"
 
 
 @pytest.mark.parametrize(

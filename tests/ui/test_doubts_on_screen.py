@@ -15,7 +15,7 @@ from tests.ui.conftest import Person
 from tests.ui.intake.conftest import MESSY, Cook
 from ui.food_search import FoodSearch
 from ui.intake_lines import MARK, OPEN, SECOND_ROLE, WRITTEN
-from ui.intake_tips import plain_entry, plain_tip
+from ui.phrases import plain_entry, plain_tip
 
 RELEASE = Path(__file__).parents[3] / "shared" / "data" / "sr28"
 

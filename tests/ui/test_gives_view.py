@@ -16,7 +16,7 @@ import ui.gives_view
 from reformulate import Give, Goal, Optimiser, Stopped, what_gives
 from tests.ui.conftest import Person
 from ui.gives_view import GivesView
-from ui.listed import NO_BREAK
+from ui.phrases import NO_BREAK
 
 
 class Cook:

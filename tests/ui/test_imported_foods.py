@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QSettings, Qt
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
@@ -15,6 +15,8 @@ from tests.ui.conftest import Person
 from ui.dialogs import LineDialog
 from ui.import_dialog import ImportDialog
 from ui.main import make_window
+from ui.swaps_table import PINNED, SwapsTable
+from ui.swaps_view import SwapsView
 
 ABBREV = (
     # 53 fields of the abbreviated file; the figures are invented
@@ -110,3 +112,35 @@ def test_what_is_no_release_is_told_and_changes_nothing(
 
 def test_without_a_store_the_window_says_so(person: Person) -> None:
     assert person.window.import_foods() is None
+
+
+def test_the_search_of_the_whole_table_looks_through_them_and_what_it_finds_can_be_pinned(
+    shopper: Person, tmp_path: Path
+) -> None:
+    path = tmp_path / "ABBREV.txt"
+    dried = ABBREV.replace("HARVEST~^80^60^9^1^1^8", "DRIED~^8^370^82^1^3^6")
+    path.write_text(dried, encoding="latin-1")
+    shopper.choose("trout")
+    bring(shopper, path).reject()
+    view = shopper.find(SwapsView, "swaps")
+    assert isinstance(view, SwapsView)
+    with shopper.qtbot.waitSignal(view.explorer.done, timeout=20_000):
+        shopper.click("view swaps")
+    with shopper.qtbot.waitSignal(view.explorer.done, timeout=20_000):
+        view.bar.search_wanted.emit("cream-cheese")
+    model = view.table.model()
+    assert isinstance(model, SwapsTable)
+    rows = {model.row(row).swap.food: row for row in range(model.rowCount())}
+    index = model.index(rows["ndb:90001"], PINNED)
+    with shopper.qtbot.waitSignal(view.explorer.done, timeout=20_000):
+        model.setData(index, Qt.CheckState.Checked.value, Qt.ItemDataRole.CheckStateRole)
+    answer = shopper.session.answer
+    assert answer
+    used = {amount.food: amount.after for amount in answer.amounts if amount.swap}
+    assert used["ndb:90001"] > 0.0
+    shopper.session.save()
+    opened = shopper.session.recipe_set
+    assert opened
+    shopper.window.open_set(opened.folder)
+    shopper.choose("trout")
+    assert shopper.session.problems == ()

@@ -95,3 +95,12 @@ def test_a_dip_can_be_used_in_another_and_never_in_itself(person: Person) -> Non
     before = read_own_foods(folder(person))
     person.window.use_as_food()
     assert read_own_foods(folder(person)) == before
+
+
+def test_a_misspelt_key_among_them_is_told_when_the_set_opens(person: Person) -> None:
+    filled(person).accept()
+    path = folder(person) / "foods.toml"
+    path.write_text(path.read_text("utf-8").replace("sodium_mg", "sodum_mg"), "utf-8")
+    assert person.session.open_set(folder(person)) is None
+    assert "sodum_mg" in person.label("notice")
+    assert "Did you mean 'sodium_mg'?" in person.label("notice")

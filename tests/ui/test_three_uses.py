@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QToolButton
 
-from reformulate import level
+from reformulate import Goal, find_conflict, level
 from tests.ui.conftest import Person
 from ui.dialogs import SwapDialog
 from ui.recipe_table import CHANGE, HOLD, NOW
@@ -174,6 +174,46 @@ def test_a_way_out_is_one_press_and_can_be_undone(person: Person) -> None:
     assert not reason.isVisible()
     person.click("button undo")
     assert person.field("at_most energy_kcal").text() == "70"
+
+
+def test_every_way_out_is_offered_the_first_as_buttons_the_others_in_a_menu(
+    person: Person,
+) -> None:
+    person.choose("spinach")
+    person.drag("energy_kcal", [145, 127])  # just out of reach: many a small change frees it
+    reason = person.window.page.state.reason
+    person.qtbot.waitUntil(reason.isVisible)
+    shown = [b for b in reason.findChildren(QToolButton) if b.objectName().startswith("way out")]
+    more = person.find(QToolButton, "more ways out")
+    assert isinstance(more, QToolButton)
+    more.menu().aboutToShow.emit()
+    entries = more.menu().actions()
+    document, batch = person.session.document, person.session.batch
+    assert document
+    assert batch
+    conflict = find_conflict(batch, document.brief, person.session.foods)
+    assert conflict
+    assert len(shown) == 3
+    assert more.text() == f"{len(entries)} more ▾"
+    words = {button.text().lower() for button in shown} | {e.text().lower() for e in entries}
+    assert words == {way.words for way in conflict.ways_out}
+    entries[-1].trigger()
+    assert person.sentence.startswith("Meets all 3 goals.")
+
+
+def test_where_no_single_change_helps_the_reason_says_so(person: Person) -> None:
+    person.choose("walnut")
+    person.session.edit_brief(
+        lambda brief: brief.with_goal(Goal(nutrient="energy_kcal", at_most=80.0)).with_goal(
+            Goal(nutrient="protein_g", at_least=12.0)
+        ),
+        "Ask for too much",
+    )
+    person.qtbot.waitUntil(person.window.page.state.reason.isVisible)
+    assert person.label("conflict").endswith(
+        "No change to one of them alone makes room for everything else."
+    )
+    assert not person.find(QToolButton, "more ways out").isVisible()
 
 
 def test_gentlest_change_moves_more_lines_and_each_less(person: Person) -> None:

@@ -217,3 +217,15 @@ def test_the_certificate_opens_on_demand(person: Person) -> None:
     person.click("proof")
     assert detail.isVisible()
     assert "not taken from the solver" in person.label("certificate")
+
+
+def test_a_recipe_without_goals_says_how_to_ask_for_something(person: Person) -> None:
+    person.choose("onion")
+    assert "Press on a bar at the right" in person.sentence
+    slider = person.window.goals.cards["energy_kcal"].slider
+    middle = slider.rect().center()
+    person.qtbot.mouseClick(slider, Qt.MouseButton.LeftButton, pos=middle)
+    document = person.session.document
+    assert document
+    assert document.brief.goal_on("energy_kcal") is not None
+    assert "Press on a bar" not in person.sentence

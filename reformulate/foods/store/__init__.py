@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reformulate.foods.store.everywhere import search_everywhere
+from reformulate.foods.store.everywhere import all_foods, search_everywhere
 from reformulate.foods.store.importer import import_release
 from reformulate.foods.store.place import default_store_path
 from reformulate.foods.store.provenance import Imported, Source, SourceFile
@@ -20,6 +20,7 @@ __all__ = [
     "Skipped",
     "Source",
     "SourceFile",
+    "all_foods",
     "default_store_path",
     "import_release",
     "search_everywhere",

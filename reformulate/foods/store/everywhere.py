@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from reformulate.foods.search import search_foods
 from reformulate.foods.store.search import Hit
 from reformulate.foods.store.store import FoodStore
@@ -36,3 +38,21 @@ def search_everywhere(
                 tuple(hit for hit in hits if hit.key not in table),
             )
     return (), ()
+
+
+def all_foods(table: FoodTable, store: FoodStore) -> FoodTable:
+    """Return the foods at hand and the imported ones whose figures no package gave.
+
+    A food of the Standard Reference that is at hand by another key is there once.
+    """
+    plain = store.plain()
+    rows = np.array(
+        [row for row, food in enumerate(plain) if f"ndb:{food.ndb}" not in table], dtype=np.intp
+    )
+    return table.merged(
+        FoodTable(
+            foods=tuple(plain.foods[row] for row in rows),
+            values=plain.values[rows],
+            known=plain.known[rows],
+        )
+    )

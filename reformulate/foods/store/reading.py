@@ -13,6 +13,7 @@ from reformulate.errors import BadInput, Problem
 from reformulate.foods.nutrients import NUTRIENTS
 from reformulate.foods.store.provenance import Source, SourceFile
 from reformulate.foods.store.record import SR_LEGACY
+from reformulate.foods.store.schema import FIRST_BRANDED
 from reformulate.foods.store.tally import Skipped
 from reformulate.foods.table import Food, FoodTable, full_key
 from reformulate.measures.measure import Measure
@@ -46,13 +47,24 @@ def table_of(connection: sqlite3.Connection | None, keys: Sequence[str]) -> Food
             foods.setdefault(row[0], (_food(row), row[-1]))
     if problems:
         raise BadInput(problems)
-    values = np.frombuffer(b"".join(blob for _, blob in foods.values()), dtype="<f8")
+    return _as_table(list(foods.values()))
+
+
+def plain_of(connection: sqlite3.Connection | None, most: int) -> FoodTable:
+    """Return the foods that are no package's, at most so many, short names first."""
+    rows: list[tuple[Any, ...]] = []
+    if connection is not None:
+        query = f"SELECT {_COLUMNS} FROM foods WHERE id < ? ORDER BY id LIMIT ?"  # noqa: S608 - names
+        rows = connection.execute(query, (FIRST_BRANDED, most)).fetchall()
+    return _as_table([(_food(row), row[-1]) for row in rows])
+
+
+def _as_table(foods: list[tuple[Food, bytes]]) -> FoodTable:
+    values = np.frombuffer(b"".join(blob for _, blob in foods), dtype="<f8")
     values = values.reshape(len(foods), len(NUTRIENTS)).astype(np.float64)
     known = ~np.isnan(values)
     return FoodTable(
-        foods=tuple(food for food, _ in foods.values()),
-        values=np.where(known, values, 0.0),
-        known=known,
+        foods=tuple(food for food, _ in foods), values=np.where(known, values, 0.0), known=known
     )
 
 

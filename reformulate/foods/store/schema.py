@@ -75,6 +75,10 @@ def place_of(name: str, *, branded: bool, serial: int) -> int:
     return (branded << 10 | min(len(name), 1023)) << 32 | serial
 
 
+FIRST_BRANDED: Final = place_of("", branded=True, serial=0)
+"""Places below this are those of foods that no package gave the figures of."""
+
+
 def serial_of(place: int) -> int:
     """Return the serial within a place."""
     return place & 0xFFFFFFFF

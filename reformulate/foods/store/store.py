@@ -11,7 +11,7 @@ from typing import Self
 
 from reformulate.foods.store.place import default_store_path
 from reformulate.foods.store.provenance import Source
-from reformulate.foods.store.reading import sources_of, table_of
+from reformulate.foods.store.reading import plain_of, sources_of, table_of
 from reformulate.foods.store.schema import is_empty, reader, reported
 from reformulate.foods.store.search import Hit, hits_of
 from reformulate.foods.table import FoodTable
@@ -82,6 +82,17 @@ class FoodStore:
         """
         with reported(self._path):
             return table_of(self._connection(), list(keys))
+
+    def plain(self, most: int = 50_000) -> FoodTable:
+        """Return the foods whose figures no package gave: what a search of all foods is to look through.
+
+        Parameters
+        ----------
+        most
+            Most foods to return [count]; those with short names come first.
+        """
+        with reported(self._path):
+            return plain_of(self._connection(), most)
 
     def sources(self) -> tuple[Source, ...]:
         """Return where the foods come from, oldest import first; nothing where none are."""

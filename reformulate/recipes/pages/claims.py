@@ -9,6 +9,7 @@ from reformulate.recipes.pages.cleaning import clean
 from reformulate.recipes.pages.json_ld import Graph, Node, as_text
 from reformulate.recipes.pages.notes import Notes, short
 from reformulate.recipes.pages.page import PageNutrient
+from reformulate.recipes.printed import figures_in
 
 _PROPERTIES: Final = (
     ("calories", "energy_kcal", "Energy"),
@@ -25,23 +26,6 @@ _PROPERTIES: Final = (
 )
 """Source: the properties of schema.org's NutritionInformation, from memory."""
 
-_UNITS: Final = {
-    "kcal": ("kcal", "cal", "cals", "calorie", "calories", "kcals", "kilocalories"),
-    "kJ": ("kj", "kilojoule", "kilojoules"),
-    "kg": ("kg",),
-    "g": ("g", "gr", "gram", "grams", "gramme", "grammes", "gm"),
-    "mg": ("mg", "milligram", "milligrams", "milligramme", "milligrammes"),
-    "µg": ("µg", "μg", "ug", "mcg", "microgram", "micrograms"),
-    "IU": ("iu",),
-    "%": ("%", "percent"),
-}
-_UNIT_OF: Final = {spelling: unit for unit, spellings in _UNITS.items() for spelling in spellings}
-_FIGURE = re.compile(
-    r"(?P<below><\s*|less than\s+|under\s+)?"
-    r"(?<![\d.,])(?P<number>\d{1,3}(?:[, ]\d{3}){1,2}(?:\.\d{1,6})?|\d{1,9}(?:[.,]\d{1,6})?)(?![\d.,]*\d)"
-    r"\s*(?P<unit>%|[A-Za-zµμ]+)?",
-    re.IGNORECASE,
-)
 _RANGE = re.compile(r"\d\s*(?:-|–|—|to)\s*\d")
 _LONGEST: Final = 200
 
@@ -80,26 +64,14 @@ def _printed(graph: Graph, node: Node, name: str) -> str:
 def _claim(key: str, label: str, text: str) -> PageNutrient | None:
     if _RANGE.search(text) or "-" in text[:1]:
         return None
-    figures = [
-        (match, _UNIT_OF.get((match["unit"] or "").lower(), "")) for match in _FIGURE.finditer(text)
-    ]
+    figures = list(figures_in(text))
     if not figures:
         return None
     # "1005 kJ / 240 kcal": the one in the unit of the table.
-    match, unit = next((pair for pair in figures if pair[1] == "kcal"), figures[0])
+    figure = next((one for one in figures if one.unit == "kcal"), figures[0])
+    unit = figure.unit
     if key == "energy_kcal" and not unit:
         unit = "kcal"  # the property is called calories
     return PageNutrient(
-        key=key,
-        label=label,
-        value=_number(match["number"]),
-        unit=unit,
-        text=text,
-        below=bool(match["below"]),
+        key=key, label=label, value=figure.value, unit=unit, text=text, below=figure.below
     )
-
-
-def _number(text: str) -> float:
-    if re.fullmatch(r"[1-9]\d{0,2}(?:[, ]\d{3})+(?:\.\d+)?", text):
-        return float(text.replace(",", "").replace(" ", ""))
-    return float(text.replace(",", "."))

@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
 
-from reformulate.foods.nutrients import KJ_PER_KCAL, nutrient
-from reformulate.foods.own.stated import GRAMS_PER
-
-_IN_GRAMS: Final = {"kg": 1000.0, **GRAMS_PER}
-_IN_KCAL: Final = {"kcal": 1.0, "kJ": 1 / KJ_PER_KCAL}
+from reformulate.recipes.printed import in_our_unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,13 +35,7 @@ class PageNutrient:
     @property
     def in_our_unit(self) -> float | None:
         """The value in the unit of ``key`` [that unit], None where the printed one does not tell."""
-        if not self.key:
-            return None
-        ours = nutrient(self.key).unit
-        scale = _IN_KCAL if ours == "kcal" else _IN_GRAMS
-        if self.unit not in scale or ours not in scale:
-            return None
-        return self.value * scale[self.unit] / scale[ours]
+        return in_our_unit(self.key, self.value, self.unit) if self.key else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

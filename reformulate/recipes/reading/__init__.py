@@ -7,6 +7,7 @@
 from reformulate.recipes.reading.corpus_fields import corpus_fields
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.lists import split_list
+from reformulate.recipes.reading.nutrition import printed_for_a_serving
 from reformulate.recipes.reading.recipe_values import ReadNote, ReadRecipe
 from reformulate.recipes.reading.servings import ReadServings, read_servings
 from reformulate.recipes.reading.text import read_text
@@ -21,6 +22,7 @@ __all__ = [
     "ReadRecipe",
     "ReadServings",
     "corpus_fields",
+    "printed_for_a_serving",
     "read_line",
     "read_servings",
     "read_text",

@@ -3,38 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import Final
 
-from reformulate.measures.words import Kind
-from reformulate.recipes.reading.found import WEIGHED, Found
+from reformulate.recipes.reading.amount_words import (
+    past_about,
+    past_qualifiers_after,
+    past_share,
+    qualifies,
+)
+from reformulate.recipes.reading.food_names import is_a_food
+from reformulate.recipes.reading.found import Found
+from reformulate.recipes.reading.packs import (
+    past_aside,
+    past_hyphen,
+    past_of_a,
+    size_before_pack,
+    take_as_size,
+)
 from reformulate.recipes.reading.quantity import Quantity, quantity_at, word_at
 from reformulate.recipes.reading.scan import Sort, Token
-from reformulate.recipes.reading.unit_words import LENGTHS, UnitFound, unit_at
-from reformulate.recipes.reading.word_sets import word_set
+from reformulate.recipes.reading.unit_words import UnitFound, unit_at
 
-ABOUT: Final = word_set(
-    "about approx approximately around roughly circa ca nearly almost ~ ≈ scant generous heaping "
-    "heaped rounded level another additional extra"
-)
-"""Words before a number that leave it as it is."""
-_QUALIFYING: Final = word_set(
-    "small medium large extra-large jumbo big heaping heaped rounded level scant generous good full "
-    "packed firmly lightly loosely tightly well short fat thick thin overflowing mini giant "
-    "medium-sized large-sized small-sized lg sm med extra"
-)
-_AFTER_UNIT: Final = word_set("heaping heaped scant packed")
 _MOST_QUALIFIERS: Final = 3
-_HYPHENS: Final = frozenset({"-", "–"})
-_TIMES: Final = frozenset({"x", "×", "*"})
+TIMES: Final = frozenset({"x", "×", "*"})
+"""Marks between a count and a size."""
 _SAME: Final = frozenset({"/", "=", "|"})
 _PLUS: Final = frozenset({"+", "plus", "and", "&"})
+_LESS: Final = frozenset({"minus", "less"})
+_OR_SO: Final = frozenset({"so", "larger", "more", "less", "smaller", "similar"})
 _BETWEEN: Final = frozenset({"-", "–", "—", "to", "or"})
-_SHARES: Final = frozenset({"%", "°", "percent"})
 _MONEY: Final = frozenset({"$", "£", "€"})
-_PIECES: Final = frozenset({"piece", "slice", "strip", "cube"})
-"""Units of which a length says how large one is."""
-_FEW_PACKS: Final = 6
 _FEW_LAYERS: Final = 3
 """How deep amounts stand in one another: 2 packs (4 oz (113 g))."""
 
@@ -61,14 +59,13 @@ def amount_at(
         None where no amount starts.
     """
     first = at
-    while word_at(tokens, at) in ABOUT:
-        at += 1
+    at = past_about(tokens, at)
     quantity = quantity_at(tokens, at)
     if quantity is None or layer > _FEW_LAYERS:
         return None
-    if word_at(tokens, quantity.last) in _SHARES or word_at(tokens, at - 1) in _MONEY:
+    if word_at(tokens, at - 1) in _MONEY or past_share(tokens, at) > at:
         return None
-    found = Found(quantity, None, first, quantity.last)
+    found = Found(quantity, None, first, _past_repeated(tokens, quantity))
     _read_size_and_unit(tokens, found, quantity, layer)
     if found.unit is None:
         says_a = tokens[at].low in {"a", "an"} and quantity.last == at + 1
@@ -80,18 +77,30 @@ def amount_at(
     return found
 
 
+def _past_repeated(tokens: Sequence[Token], quantity: Quantity) -> int:
+    """Step over a number said twice: one (1) cup."""
+    at = quantity.last
+    again = quantity_at(tokens, at + 1) if word_at(tokens, at) == "(" else None
+    if again is None or word_at(tokens, again.last) != ")":
+        return at
+    return again.last + 1 if (again.low, again.high) == (quantity.low, quantity.high) else at
+
+
 def _read_size_and_unit(
     tokens: Sequence[Token], found: Found, quantity: Quantity, layer: int
 ) -> None:
-    at = found.last
+    at = past_of_a(tokens, found, quantity)
     size: Found | None
     if word_at(tokens, at) == "(":
         size, end = _bracket(tokens, at, layer) or (None, at)
         if size is not None and not (size.is_weighed or size.is_length(tokens)):
-            size = None
+            size, end = None, at
+        if size is None:
+            at = past_aside(tokens, found, at)
     else:
-        times = word_at(tokens, at) in _TIMES
-        size = None if layer else _size_before_pack(tokens, at + times)
+        at = past_aside(tokens, found, at)
+        times = word_at(tokens, at) in TIMES
+        size = None if layer else size_before_pack(tokens, at + times)
         end = size.last if size is not None else at
         if times and size is not None and size.is_length(tokens) and size.quantity is not None:
             # "2x1-inch pieces"
@@ -102,80 +111,41 @@ def _read_size_and_unit(
             return
     if size is not None:
         found.size, at = size, end
-    at = _past_hyphen(tokens, at)
+    at = past_hyphen(tokens, at)
     found.last = at
     _read_unit(tokens, found, at)
     if found.size is None:
-        _take_as_size(tokens, found)
+        take_as_size(tokens, found)
     if found.unit is not None and word_at(tokens, found.last) == "(":
         _read_bracket_after_unit(tokens, found, layer)
-    if word_at(tokens, found.last) == "each":
+    of = word_at(tokens, found.last) == "of"
+    if word_at(tokens, found.last + of) == "each":
         found.each = True
-        found.last += 1
+        found.last += of + 1
     found.last += word_at(tokens, found.last) == "of"
 
 
 def _read_unit(tokens: Sequence[Token], found: Found, at: int) -> None:
     """Read the qualifiers and the unit; take nothing where no unit follows."""
     end = at
-    while end - at < _MOST_QUALIFIERS and word_at(tokens, end) in _QUALIFYING:
+    while end - at < _MOST_QUALIFIERS and qualifies(word_at(tokens, end)):
         end += 1
-    unit = unit_at(tokens, end)
+    unit = unit_at(tokens, end) or _unit_of(tokens, end + 1)
     if unit is None:
         return
+    end = unit.first
     found.unit = unit
-    after = unit.last
-    while word_at(tokens, after) in _AFTER_UNIT:
-        after += 1
+    after = past_qualifiers_after(tokens, unit.last)
     found.qualifiers = tuple(token.low for token in (*tokens[at:end], *tokens[unit.last : after]))
     found.last = after
 
 
-def _take_as_size(tokens: Sequence[Token], found: Found) -> None:
-    """Read "15-oz can" as one can of that size, "1-inch piece" as one piece."""
-    pack = unit_at(tokens, _past_hyphen(tokens, found.last))
-    if pack is None:
-        return
-    in_pack = found.is_weighed and pack.kind is Kind.PACK and pack.unit != "stick"
-    if in_pack and _counts_packs(tokens, found, pack):
-        return
-    if in_pack or (found.is_length(tokens) and pack.unit in _PIECES):
-        found.size = Found(found.quantity, found.unit, found.first, found.last)
-        found.quantity, found.unit, found.last = None, pack, pack.last
-
-
-def _counts_packs(tokens: Sequence[Token], found: Found, pack: UnitFound) -> bool:
-    """Read "1 - 8 oz pkg", "2 - 15 oz cans" and "2 1/4-oz packets" as packs of that size."""
-    both = found.quantity
-    if both is None or not tokens[both.first].text.isdigit():
-        return False
-    count = Fraction(tokens[both.first].text)
-    size = quantity_at(tokens, both.first + 1 + (tokens[both.first + 1].text in _HYPHENS))
-    if size is None or size.last != both.last or count > _FEW_PACKS:
-        return False
-    plural = tokens[pack.first].low.endswith("s")
-    if plural is not (count > 1) or (both.low != both.high and size.low < 2 * count):
-        # "4-6 oz can" is one can of some size; "1 1/2 oz bottle" is one of that size.
-        return False
-    if both.low == both.high and not plural:
-        return False
-    found.size = Found(size, found.unit, size.first, found.last)
-    found.quantity = Quantity(count, count, both.first, both.first + 1)
-    found.unit, found.last, found.in_packs = pack, pack.last, True
-    return True
-
-
-def _size_before_pack(tokens: Sequence[Token], at: int) -> Found | None:
-    """Read "15-oz" in "1 15-oz can", "6 oz" in "4 6-oz fillets"."""
-    if at >= len(tokens) or tokens[at].sort not in {Sort.NUMBER, Sort.VULGAR}:
+def _unit_of(tokens: Sequence[Token], at: int) -> UnitFound | None:
+    """Read the unit behind one word of any kind, which "of" makes sure of: 1 decent handful of."""
+    unit = unit_at(tokens, at)
+    if unit is None or word_at(tokens, unit.last) != "of" or tokens[at - 1].sort is not Sort.WORD:
         return None
-    quantity = quantity_at(tokens, at)
-    if quantity is None:
-        return None
-    unit = unit_at(tokens, _past_hyphen(tokens, quantity.last))
-    if unit is None or not (unit.kind in WEIGHED or tokens[unit.first].low in LENGTHS):
-        return None
-    return Found(quantity, unit, at, _past_hyphen(tokens, unit.last))
+    return None if is_a_food(tokens[at - 1].low) else unit
 
 
 def _read_bracket_after_unit(tokens: Sequence[Token], found: Found, layer: int) -> None:
@@ -185,7 +155,8 @@ def _read_bracket_after_unit(tokens: Sequence[Token], found: Found, layer: int) 
     size, end = inside
     if size.is_length(tokens) and not found.is_length(tokens):
         return
-    if found.is_pack and size.is_weighed and found.size is None:
+    of_each = found.is_pack or (size.each and not found.is_weighed)
+    if of_each and size.is_weighed and found.size is None:
         found.size, found.last = size, end
     elif found.other is None and size.quantity is not None:
         found.other, found.last = size, end
@@ -194,9 +165,12 @@ def _read_bracket_after_unit(tokens: Sequence[Token], found: Found, layer: int) 
 def _bracket(tokens: Sequence[Token], at: int, layer: int) -> tuple[Found, int] | None:
     """Read a bracket that holds one amount with a unit, and nothing else."""
     size = amount_at(tokens, at + 1, bare=False, layer=layer + 1)
-    if size is None or word_at(tokens, size.last) != ")":
+    if size is None:
         return None
-    return size, size.last + 1
+    end = size.last
+    # "4 oz or larger"
+    end += 2 * (word_at(tokens, end) == "or" and word_at(tokens, end + 1) in _OR_SO)
+    return (size, end + 1) if word_at(tokens, end) == ")" else None
 
 
 def _read_range(tokens: Sequence[Token], found: Found, layer: int) -> None:
@@ -228,6 +202,10 @@ def _read_what_joins(tokens: Sequence[Token], found: Found, layer: int) -> None:
         other = amount_at(tokens, found.last + 1, bare=False, layer=layer + 1)
         if other is not None:
             found.other, found.last = other, other.last
+    if found.is_weighed and word_at(tokens, found.last) in _LESS:
+        less = amount_at(tokens, found.last + 1, bare=False, layer=layer + 1)
+        if less is not None and less.is_weighed:
+            found.less, found.last = less, less.last
     joined = word_at(tokens, found.last) in _PLUS
     if found.is_weighed and (joined or _is_in(found, "lb")):
         more = amount_at(tokens, found.last + joined, bare=False, layer=layer + 1)
@@ -244,13 +222,3 @@ def _same_unit(tokens: Sequence[Token], one: Found, two: Found) -> bool:
     if one.unit is None or two.unit is None or one.unit.unit != two.unit.unit:
         return False
     return bool(one.unit.unit) or tokens[one.unit.first].low == tokens[two.unit.first].low
-
-
-def _past_hyphen(tokens: Sequence[Token], at: int) -> int:
-    """Step over a hyphen that ties two words: 15-oz, and 15 -oz as some write it."""
-    tied = (
-        at + 1 < len(tokens)
-        and tokens[at].text in _HYPHENS
-        and tokens[at].end == tokens[at + 1].start
-    )
-    return at + tied

@@ -11,6 +11,7 @@ from enum import Enum
 from functools import lru_cache
 from typing import Final
 
+from reformulate.recipes.reading.food_names import NAMED_FOR_PLACES
 from reformulate.recipes.reading.word_sets import word_set
 
 
@@ -50,6 +51,7 @@ _FORM: Final = word_set("""
     nonfat non-fat fatfree low-sodium lower-sodium less-sodium low-salt no-salt low-calorie low-carb
     low-moisture virgin extra-virgin strong chunky creamy crunchy crispy smooth
     deli cage-free free-range grass-fed wild-caught all-natural light-colored double-stuffed
+    seasoned spiced marinated battered sprouted fermented fortified infused flaky firm
 """)
 _COLOUR: Final = word_set("""
     white red green brown black yellow golden gold purple pink silver blue blond blonde dark pale clear
@@ -60,7 +62,7 @@ _TASTE: Final = word_set("""
     flavorful mild-flavored
 """)
 _SIZE: Final = word_set("""
-    large medium small mini miniature big jumbo extra-large extra tiny giant huge little thick thin
+    count ct large medium small mini miniature big jumbo extra-large extra tiny giant huge little thick thin
     long short wide narrow average skinny fat xl lg med sm medium-large medium-small inch-thick
 """)
 _PART: Final = word_set("""
@@ -72,10 +74,10 @@ _PART: Final = word_set("""
 _PRAISE: Final = word_set("""
     good best better nice real pure natural organic ripe overripe over-ripe very-ripe firm-ripe tender
     young mature perfect perfectly premium prime-quality choice finest fancy gourmet authentic
-    heirloom local favorite favourite quality good-quality high-quality top-quality loose brand
-    a an the of my our your such any some each other another assorted desired preferred additional
-    more plus few about approximately nearly optional fresh-cracked fresh-grated fresh-ground
-    fresh-squeezed in-season
+    heirloom weight local favorite favourite quality good-quality high-quality top-quality loose brand
+    basic but either both a an the of my our your such any some each other another assorted desired
+    preferred additional more plus few about approximately nearly optional fresh-cracked fresh-grated
+    fresh-ground fresh-squeezed in-season
 """)
 _ASPECTS: Final[dict[str, Aspect]] = {
     word: aspect
@@ -97,12 +99,38 @@ _FOODS: Final = word_set("""
     linseed mead mustardseed poppyseed rapeseed seaweed seed sesameseed shortbread sweetbread weed
     aged candied coated creamed deviled devilled evaporated filled flavoured layered mixed refried
     rolled strained stuffed sundried sun-dried textured multi-seed
-    barley belly curly family holly jelly lily parsley
+    corned barley belly curly family holly jelly lily parsley
 """)
-_FORM_ENDINGS: Final = ("-free", "-style", "-less", "-cut", "-added", "-fat", "-sodium")
+_FORM_ENDINGS: Final = ("-free", "-style", "-less", "-cut", "-added", "-fat", "-sodium", "-bought")
 _SIZE_ENDINGS: Final = ("-size", "-sized")
 _HOW_MUCH: Final = word_set("low reduced less lower no non full free extra")
-_OF_WHAT: Final = word_set("fat sodium salt sugar calorie calories carb gluten dairy")
+_OF_WHAT: Final = word_set("fat sodium salt sugar calorie calories carb gluten dairy moisture")
+_TOGETHER: Final = {
+    first: word_set(seconds)
+    for firsts, seconds in (
+        ("hard soft", "boiled cooked"),
+        ("oven fire flame dry pan char", "roasted grilled toasted fried"),
+        ("oven air freeze", "dried"),
+        ("hot cold", "smoked pressed"),
+        ("long medium short", "grain"),
+        ("bone", "in"),
+        ("skin rind shell tail tails head vine", "on"),
+        ("thick thin center centre", "cut"),
+        ("grass corn grain", "fed"),
+        ("oil water", "packed"),
+        ("store shop", "bought"),
+        ("home ready", "made"),
+        ("free", "range"),
+        ("wild", "caught"),
+        ("old", "fashioned"),
+        ("quick", "cooking"),
+        ("stone", "ground"),
+        ("semi", "skimmed sweet"),
+        ("part", "skim skimmed"),
+    )
+    for first in firsts.split()
+}
+"""Words that describe a food only together with the next: hard boiled, bone in."""
 _SHORTEST_ED: Final = 5
 _SHORTEST_LY: Final = 5
 
@@ -119,11 +147,14 @@ def aspect_of(word: str) -> Aspect | None:
     found = _ASPECTS.get(word)
     if found is not None or word in _FOODS:
         return found
+    if word.endswith("-ish"):
+        return aspect_of(word.removesuffix("-ish"))
     if word.endswith(_SIZE_ENDINGS):
         return Aspect.SIZE
+    first, _, last = word.rpartition("-")
     if word.endswith(_FORM_ENDINGS):
-        return Aspect.FORM
-    last = word.rpartition("-")[2]
+        # A yogurt of a country's style is called so.
+        return None if last == "style" and first in NAMED_FOR_PLACES else Aspect.FORM
     done = len(word) >= _SHORTEST_ED and last.endswith("ed") and last not in _FOODS
     if done or (len(word) >= _SHORTEST_LY and word.endswith("ly")):
         return Aspect.DONE
@@ -140,6 +171,6 @@ def describes_together(first: str, second: str) -> bool:
     """
     if second == "old":
         return first in {"day", "days", "week", "weeks"}
-    return (first in _HOW_MUCH and second in _OF_WHAT) or (
-        first in _OF_WHAT and second in {"free", "reduced"}
-    )
+    how_much = first in _HOW_MUCH and second in _OF_WHAT
+    without = first in _OF_WHAT and second in {"free", "reduced"}
+    return how_much or without or second in _TOGETHER.get(first, ())

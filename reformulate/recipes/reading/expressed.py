@@ -15,6 +15,9 @@ from reformulate.recipes.reading.scan import Token
 from reformulate.recipes.reading.values import ReadAmount
 
 _DOZENS: Final = frozenset({"dozen", "doz"})
+_LOOSE: Final = frozenset({"lightly", "loosely"})
+_OF_NO_KNOWN_SIZE: Final = ("-sized", "-size")
+"""Endings of words such as thumb-sized, after which a piece is anybody's guess."""
 _QUALIFIED: Final = {
     "lg": "large",
     "med": "medium",
@@ -42,7 +45,7 @@ def qualifier_of(words: Sequence[str]) -> str:
     """Return the first word that says which measure of a unit is meant."""
     for word in words:
         plain = _QUALIFIED.get(word, word)
-        if plain in QUALIFIERS:
+        if plain in QUALIFIERS and not (plain == "packed" and _LOOSE.intersection(words)):
             return plain
     return ""
 
@@ -117,12 +120,15 @@ def _term(line: str, tokens: Sequence[Token], found: Found, sizes: Sequence[str]
     unit = unit_word(found)
     if found.unit is not None and tokens[found.unit.first].low in _DOZENS:
         number, unit = number * 12, "piece"
-    if not unit:
+    size = found.size
+    if size is not None and size.is_weighed and not unit:
+        one = _term(line, tokens, size, ())
+        return _times(number, one) if one is not None else None
+    if not unit or _is_as_large_as(found.qualifiers):
         return None
     a_range = found.quantity is not None and found.quantity.low != found.quantity.high
     marked = any(mark in quantity_text(line, tokens, found) for mark in ".,")
     decimal = marked or (a_range and unit in METRIC)
-    size = found.size
     if size is not None and size.is_length(tokens) and found.unit is not None:
         # A piece of so many inches: nobody knows what it weighs.
         return None
@@ -151,6 +157,19 @@ def _sized(
                 qualifier=qualifier_of(found.qualifiers),
                 size=Term(quantity=one.quantity, unit=one.unit, decimal=one.decimal),
             )
+    except BadInput:
+        return None
+    return _times(number, one)
+
+
+def _times(number: Fraction, one: Term) -> Term | None:
+    """Write so many of a weight, or of a volume, as one amount."""
+    try:
         return Term(quantity=number * one.quantity, unit=one.unit, decimal=one.decimal)
     except BadInput:
         return None
+
+
+def _is_as_large_as(qualifiers: Sequence[str]) -> bool:
+    """Whether a piece is said to be as large as a thumb, a walnut, a bite."""
+    return any(word.endswith(_OF_NO_KNOWN_SIZE) and word not in _QUALIFIED for word in qualifiers)

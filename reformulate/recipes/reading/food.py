@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from reformulate.recipes.reading.describing_words import Aspect, aspect_of, describes_together
 from reformulate.recipes.reading.food_names import (
-    FOOD_NOUNS,
     KEPT_PHRASES,
     NAMED_FOR_PLACES,
-    ONE_DISH,
+    is_a_food,
 )
+from reformulate.recipes.reading.named_together import AND, split_names, without_loose_and
 from reformulate.recipes.reading.scan import Sort, Token
+from reformulate.recipes.reading.unit_words import LENGTHS, unit_at
 
 _LONGEST_PHRASE: Final = max(len(phrase) for phrase in KEPT_PHRASES)
-_AND: Final = frozenset({"&", "and", "n"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,9 @@ class FoodWords:
     """Describing words that "or" offers in another's place: frozen in "fresh or frozen"."""
 
 
-def food_words(tokens: Sequence[Token], *, opens_line: bool = False) -> FoodWords:
+def food_words(
+    tokens: Sequence[Token], *, opens_line: bool = False, apart: bool = False
+) -> FoodWords:
     """Sort a run of tokens, without amounts and without what follows a comma.
 
     Parameters
@@ -46,8 +48,10 @@ def food_words(tokens: Sequence[Token], *, opens_line: bool = False) -> FoodWord
         Words and marks.
     opens_line : bool
         Whether the first word opens the line, where any word may have a capital.
+    apart : bool
+        Whether foods that "and" joins are several: those of "1 tsp each basil and oregano".
     """
-    words = [token for token in tokens if token.text == "&" or token.sort is Sort.WORD]
+    words = words_of(tokens)
     held = _held(words)
     aspects = [None if held[i] else aspect_of(word.low) for i, word in enumerate(words)]
     for i, (word, following) in enumerate(itertools.pairwise(words)):
@@ -76,17 +80,67 @@ def food_words(tokens: Sequence[Token], *, opens_line: bool = False) -> FoodWord
             found["instead"].append(word.text)
         elif aspect is not Aspect.PRAISE:
             match.append(word)
-    match = [*_without_loose_and(match), *_percents(tokens)]
+    match = [*without_loose_and(match), *_percents(tokens)]
     return FoodWords(
-        names=_split(_without_loose_and(names)),
+        names=split_names(names, apart=apart),
         match=tuple(sorted(match, key=lambda word: word.start)),
         **{sort: tuple(texts) for sort, texts in found.items()},
     )
 
 
+def words_of(tokens: Sequence[Token]) -> list[Token]:
+    """Return the words, with the figures that are part of one: 5-spice powder, V8."""
+    words: list[Token] = []
+    for i, token in enumerate(tokens):
+        if token.sort is Sort.WORD or token.text == "&":
+            first = i
+            if _starts_with_figure(tokens, i):
+                first = i - 2
+            words.append(_joined(tokens[first : i + 1]))
+        elif token.sort is Sort.NUMBER and _ends_with_figure(tokens, i):
+            words[-1] = _joined([words[-1], token])
+    return words
+
+
+def _starts_with_figure(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a number is tied to the word at ``at`` and is no amount: "5-", not "6-" in 6-inch."""
+    if at < 2 or tokens[at - 1].text != "-" or tokens[at - 2].sort is not Sort.NUMBER:
+        return False
+    tied = tokens[at - 2].end == tokens[at - 1].start and tokens[at - 1].end == tokens[at].start
+    part = at >= 3 and tokens[at - 3].text in {"/", "-"}
+    word = tokens[at].low
+    if not tied or part or aspect_of(word) is not None or word.partition("-")[0] in LENGTHS:
+        return False
+    return unit_at(tokens, at) is None
+
+
+def _ends_with_figure(tokens: Sequence[Token], at: int) -> bool:
+    before = tokens[at - 1] if at else None
+    if before is None or before.sort is not Sort.WORD or before.low == "x":
+        return False
+    return len(before.text) <= 2 and before.end == tokens[at].start
+
+
+def _joined(tokens: Sequence[Token]) -> Token:
+    if len(tokens) == 1:
+        return tokens[0]
+    text = "".join(token.text for token in tokens)
+    return Token(Sort.WORD, text, text.lower(), tokens[0].start, tokens[-1].end)
+
+
 def only_names(words: FoodWords) -> FoodWords:
     """Return the food without the words that describe it."""
     return FoodWords(words.names, tuple(word for name in words.names for word in name))
+
+
+def without_word(words: FoodWords, word: Token) -> FoodWords:
+    """Return the food without a word that counts it, as the last of "2 fennel bulbs" does."""
+    kept = tuple(tuple(w for w in name if w is not word) for name in words.names)
+    return replace(
+        words,
+        names=tuple(name for name in kept if name),
+        match=tuple(w for w in words.match if w is not word),
+    )
 
 
 def _percents(tokens: Sequence[Token]) -> list[Token]:
@@ -116,7 +170,10 @@ def _held(words: Sequence[Token]) -> list[bool]:
     low = [word.low for word in words]
     for start in range(len(low)):
         for length in range(1, _LONGEST_PHRASE + 1):
-            if tuple(low[start : start + length]) in KEPT_PHRASES:
+            end = start + length
+            # The cream of "light cream cheese" is the cheese's.
+            of_cheese = low[end - 1 : end + 1] == ["cream", "cheese"]
+            if tuple(low[start:end]) in KEPT_PHRASES and not of_cheese:
                 held[start : start + length] = [True] * min(length, len(low) - start)
     return held
 
@@ -133,16 +190,16 @@ def _trade_names(
     plain = [
         i
         for i, word in enumerate(words)
-        if aspects[i] is None and word.text[0].islower() and word.low not in _AND
+        if aspects[i] is None and word.text[0].islower() and word.low not in AND
     ]
     shouting = [i for i, word in enumerate(words) if _shouts(word)]
     if len(shouting) < len(words):
         for i in shouting:
-            traded[i] = aspects[i] is None and i < len(words) - 1 and not _is_a_food(words[i].low)
+            traded[i] = aspects[i] is None and i < len(words) - 1 and not _may_name(words[i].low)
     if plain:
         for i in range(opens_line, plain[-1]):
             if words[i].text[0].isupper() and aspects[i] is None:
-                traded[i] = not _is_a_food(words[i].low)
+                traded[i] = not _may_name(words[i].low)
     return [trade and not hold for trade, hold in zip(traded, held, strict=True)]
 
 
@@ -150,27 +207,6 @@ def _shouts(word: Token) -> bool:
     return len(word.text) > 2 and word.text.isupper()
 
 
-def _is_a_food(word: str) -> bool:
-    return word in NAMED_FOR_PLACES or word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS
-
-
-def _without_loose_and(names: list[Token]) -> list[Token]:
-    """Drop an "and" that stood between words which are gone."""
-    while names and names[-1].low in _AND:
-        names = names[:-1]
-    while names and names[0].low in _AND:
-        names = names[1:]
-    return names
-
-
-def _split(names: list[Token]) -> tuple[tuple[Token, ...], ...]:
-    """Split "salt and pepper"; leave "macaroni and cheese"."""
-    at = next((i for i, word in enumerate(names) if word.low in _AND), None)
-    if at is not None:
-        left, right = names[:at], names[at + 1 :]
-        words = tuple(word.low for word in names)
-        seasoning = left[-1].low == "salt" or right[-1].low in {"pepper", "salt"}
-        single = len(left) == len(right) == 1
-        if (seasoning or single) and words not in ONE_DISH and words not in KEPT_PHRASES:
-            return tuple(left), *_split(_without_loose_and(right))
-    return (tuple(names),) if names else ()
+def _may_name(word: str) -> bool:
+    placed = word.removesuffix("-style") in NAMED_FOR_PLACES
+    return placed or is_a_food(word)

@@ -23,6 +23,9 @@ KEPT_PHRASES: Final = phrase_set("""
     dry onion soup; dry mustard; light corn syrup; dark corn syrup; black salt; black olive
     black olives; pink peppercorn; pink peppercorns; black peppercorns; yellow squash
     mixed greens; mixed vegetables; mixed nuts; mixed berries; mixed fruit; mixed herbs; mixed spice
+    soured cream; thickened cream; clotted cream; soft cheese; hard cheese; split peas; split pea
+    sun dried; sun dried tomatoes; yukon gold; cracked wheat; dried fruit; brown sauce; white sauce
+    sweet chilli sauce; hot chilli sauce; chilli powder; seasoned salt; s & p; s and p; soft drink
     heart of palm; hearts of palm; cream of tartar; cream of mushroom; cream of chicken
     cream of celery; cream of coconut; lady fingers; summer savory; chili powder
 """)
@@ -32,7 +35,7 @@ ONE_DISH: Final = phrase_set("""
     macaroni and cheese; macaroni & cheese; mac and cheese; mac & cheese; pork and beans
     pork & beans; half and half; half & half; beans and franks; biscuits and gravy; rice and beans
     bread and butter; cookies and cream; cookies & cream; ham and cheese; peas and carrots
-    peas & carrots; peanut butter and jelly
+    peas & carrots; peanut butter and jelly; s & p; s and p
 """)
 """Names with an "and" in them that are one food."""
 
@@ -51,7 +54,10 @@ NAMED_FOR_PLACES: Final = word_set("""
     atlantic pacific dungeness new nicoise niçoise sicilian tuscan russian thousand island
     western neufchatel neufchâtel mascarpone manchego emmental emmentaler edam fontina
     limburger roquefort gorgonzola stilton camembert chantilly bavarian swedish london canton
-    graham
+    graham lebanese israeli portuguese norwegian austrian australian british welsh scottish brazilian
+    argentinian syrian egyptian tunisian african bulgarian nordic scandinavian malaysian cheshire
+    leicester gloucester lancashire wensleydale emmenthal halloumi riesling pinot noir grigio shiraz
+    rioja chianti prosecco braeburn bramley romaine savoy bonnet carnaroli puy piper edward desiree
 """)
 """Capitalised words that are part of a food's name and no maker's."""
 
@@ -62,6 +68,13 @@ LEANING: Final = word_set(
     "coconut walnut chicken beef fish lemon lime orange cider wine malt rice balsamic"
 )
 """Words that name a food of another kind when one of ``KINDS`` follows."""
+
+PRODUCTS: Final = word_set(
+    "dip spread chips crisps crackers dressing sauce soup seasoning mix relish chutney bread cheese "
+    "stuffing yogurt yoghurt blend rub salad pie cake pudding butter vinaigrette marinade pickle "
+    "pickles jam marmalade sausage sausages pizza pasta cereal bars crumble smoothie"
+)
+"""Foods that two others joined by "and" may only be the flavour of: sour cream and onion dip."""
 
 FOOD_NOUNS: Final = word_set("""
     ale all-purpose almond anchovy apple apricot artichoke arugula asparagus avocado bacon bagel
@@ -88,5 +101,27 @@ FOOD_NOUNS: Final = word_set("""
     yogurt yoghurt zest zucchini tomatoes potatoes berries cherries anchovies chilies chillies
     radishes peaches leaves mangoes crabmeat breadcrumb crumb skyr quark labneh edamame chipotle
     harissa pesto nacho crouton ricotta mozzarella feta parmesan cheddar
+    baguette ciabatta focaccia naan pita pitta crispbread crudité crudite crisp oatcake breadstick
+    rocket courgette aubergine beetroot mangetout gherkin cornichon capsicum celeriac chard collard
+    cress watercress chicory radicchio kohlrabi jicama plantain cassava seaweed nori kimchi sultana
+    currant mince gammon chorizo pastrami venison goose duck liver brisket sirloin chuck halloumi
+    paneer mascarpone brie camembert stilton gouda bulgur gnocchi ravioli lasagne lasagna linguine
+    penne vermicelli tempeh seitan treacle agave grenadine vermouth lager prosecco meringue fudge
+    toffee marzipan granola muesli flaxseed linseed chia sardine mackerel trout haddock herring squid
+    calamari mussel prawn crayfish chutney piccalilli aioli tzatziki houmous tapenade sumac dukkah
+    masala fenugreek mace allspice anise marjoram sorrel chervil lemongrass tamarind sriracha mirin
+    tamari panko stuffing suet gelatine cornflour arrowroot kefir papaya guava lychee passionfruit
+    persimmon quince gooseberry elderflower satsuma bitters
 """)
 """Common names of foods, to tell a food in brackets or with a capital from other words."""
+
+
+def is_a_food(word: str) -> bool:
+    """Whether a word in small letters, or its singular, is a common name of a food.
+
+    Examples
+    --------
+    >>> is_a_food("capers"), is_a_food("chopped")
+    (True, False)
+    """
+    return word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS

@@ -35,8 +35,12 @@ class Found:
     """The end of a range whose ends have different units: 1 tsp to 1 tbsp."""
     more: Found | None = None
     """What is added: 1 tbsp plus 1 tsp."""
+    less: Found | None = None
+    """What is taken off: 1 cup minus 1 tbsp."""
     in_packs: bool = False
     """Whether "2 - 8 oz pkgs" was taken for packs of that size, and not for a range."""
+    aside: tuple[int, int] | None = None
+    """First token, and the one after the last, of what stands between number and unit: (#10) can."""
     each: bool = False
     """Whether it is said to hold for each piece, or each food."""
 
@@ -57,8 +61,8 @@ class Found:
 
     @property
     def is_pack(self) -> bool:
-        """Whether it counts packs whose size may be given; a stick is a measure of its own."""
-        return self.kind is Kind.PACK and self.unit is not None and self.unit.unit != "stick"
+        """Whether it counts packs whose size may be given."""
+        return self.unit is not None and self.unit.has_a_size
 
     @property
     def is_counted(self) -> bool:
@@ -77,6 +81,6 @@ class Found:
     def parts(self) -> Iterator[Found]:
         """Give this amount and all that stand in it."""
         yield self
-        for part in (self.size, self.other, self.upper, self.more):
+        for part in (self.size, self.other, self.upper, self.more, self.less):
             if part is not None:
                 yield from part.parts()

@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from reformulate.recipes.reading.amounts import amount_at
 from reformulate.recipes.reading.draft import Draft
-from reformulate.recipes.reading.food import FoodWords, food_words, only_names, whole_food
+from reformulate.recipes.reading.food import (
+    FoodWords,
+    food_words,
+    only_names,
+    whole_food,
+    without_word,
+)
+from reformulate.recipes.reading.food_names import is_a_food
+from reformulate.recipes.reading.found import Found
+from reformulate.recipes.reading.inverted import with_kind_behind
 from reformulate.recipes.reading.quantity import word_at
-from reformulate.recipes.reading.scan import LONGEST, scan, tidy
+from reformulate.recipes.reading.scan import LONGEST, Sort, scan, tidy
 from reformulate.recipes.reading.segments import Segment, only_describing, segments
 from reformulate.recipes.reading.settle import settled
 from reformulate.recipes.reading.starts import read_amount_after, read_amount_before
@@ -38,7 +49,7 @@ _DIVIDED: Final = re.compile(r"\bdivided\b(?! +(?:in|into|among)\b)", re.IGNOREC
 _LEADS_ON: Final = word_set("and plus or also & + , ; : .")
 _ENDING_UNITS: Final = word_set(
     "clove cloves wedge wedges stalk stalks rib ribs sprig sprigs slice slices spear spears head "
-    "heads bulb bulbs bunch bunches"
+    "heads bulb bulbs bunch bunches wheel wheels twist twists"
 )
 """Unit words that end a food's name: 7 garlic cloves, 2 lime wedges."""
 _UNITS_THAT_ARE_FOODS: Final = word_set(
@@ -111,10 +122,13 @@ def _read(draft: Draft) -> None:
     while word_at(tokens, at) in _LEADS_ON:
         at += 1
     rest = read_amount_before(draft, at)
+    if draft.main is not None and rest < len(tokens):
+        rest = _past_length(draft, rest)
     food_ends = len(tokens) if draft.main else read_amount_after(draft, at)
     pieces = segments(tokens, rest, len(tokens) if food_ends is None else food_ends)
     if draft.main is not None:
         draft.mentions.extend(draft.main.parts())
+        _note_aside(draft, draft.main)
         if food_ends is not None and food_ends < len(tokens):
             further = segments(tokens, draft.main.last, len(tokens))
             if further and not further[0].opener:
@@ -123,8 +137,29 @@ def _read(draft: Draft) -> None:
     _read_segments(draft, pieces)
 
 
+def _past_length(draft: Draft, at: int) -> int:
+    """Step over how large the pieces of the food are: 1 cup 1-inch pineapple chunks."""
+    if draft.tokens[at].sort is not Sort.NUMBER:
+        return at
+    found = amount_at(draft.tokens, at, bare=False)
+    length = found.size or found if found is not None else None
+    if found is None or length is None or not length.is_length(draft.tokens):
+        return at
+    draft.mentions.append(length)
+    draft.note(draft.tokens[at].start, draft.tokens[found.last - 1].end, is_prep=True)
+    return found.last
+
+
+def _note_aside(draft: Draft, found: Found) -> None:
+    """Keep what stands between a number and its unit as a remark."""
+    if found.aside is not None:
+        first, last = found.aside
+        draft.note(draft.tokens[first].start, draft.tokens[last - 1].end, is_prep=False)
+
+
 def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
     """Find the segment that names the food; the others say something about it."""
+    _mark_examples(pieces)
     named = _naming(draft, pieces)
     if named is None:
         _take_unit_for_food(draft)
@@ -139,12 +174,24 @@ def _read_segments(draft: Draft, pieces: Sequence[Segment]) -> None:
             words = only_names(words)
         else:
             take_amount(draft, piece)
-        if _take_ending_unit(draft, piece):
-            words = replace(words, match=tuple(w for w in words.match if w is not piece.tokens[-1]))
+        turned = with_kind_behind(words, pieces[at + 1 :], has_amount=draft.main is not None)
+        if turned is not None:
+            words = turned
+            pieces = [*pieces[: at + 1], *pieces[at + 2 :]]
+        elif _take_ending_unit(draft, piece):
+            words = without_word(words, piece.tokens[-1])
         draft.take_words(words)
     for i, piece in enumerate(pieces):
         if named is None or i != named[0]:
             read_tail(draft, piece)
+
+
+def _mark_examples(pieces: Sequence[Segment]) -> None:
+    """Mark a bracket that lists several foods, which only say more about the one before it."""
+    for piece, following in itertools.pairwise(pieces):
+        if piece.opener == "(" and following.bracketed and following.opener in {",", "or"}:
+            both = (food_words(part.tokens).names for part in (piece, following))
+            piece.is_example = all(names and is_a_food(names[-1][-1].low) for names in both)
 
 
 def _naming(draft: Draft, pieces: Sequence[Segment]) -> tuple[int, FoodWords] | None:
@@ -154,7 +201,9 @@ def _naming(draft: Draft, pieces: Sequence[Segment]) -> tuple[int, FoodWords] | 
         if piece.bracketed or piece.is_led or piece.opener == "plus":
             continue
         opens_line = piece.tokens[:1] == [*draft.tokens[:1]]
-        words = food_words(piece.tokens, opens_line=opens_line)
+        words = food_words(
+            piece.tokens, opens_line=opens_line, apart=bool(draft.main and draft.main.each)
+        )
         if words.names:
             return i, words
         if words.match and described is None:

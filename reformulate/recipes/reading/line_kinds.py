@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from reformulate.recipes.reading.food_names import FOOD_NOUNS
+from reformulate.recipes.reading.chatter import is_chatter
+from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.headings import names_a_group
 from reformulate.recipes.reading.line import read_line
+from reformulate.recipes.reading.nutrition import prints_nutrients
 from reformulate.recipes.reading.scan import LONGEST
 from reformulate.recipes.reading.values import ReadLine
 from reformulate.recipes.reading.word_sets import word_set
@@ -19,8 +21,6 @@ _ASIDE: Final = re.compile(
     r"|marinat\w+|cool(?:ing)?|oven)(?: (?:time|in|temp\w*))? ?[:=-]"
     r"|(?:prep|cook|total|active|chill) time\b|time ?:|calories?\b|kcal\b|per serving\b"
     r"|nutrition\b|https?:|www\.|on .{4,60} wrote:|-{2,} ?original|begin forwarded|sent from my"
-    r"|(?:love|cheers|best|regards|kind regards|best wishes|xoxo|x{1,5}o*|hugs|enjoy|thanks|thank you"
-    r"|bon app[eé]tit)\b[ ,.!]*(?:\w+ ?){0,3}[.!]*$"
     r"|(?:hi|hello|hey|dear)\b[^.]{0,40}[,!:]?$|page [0-9]+",
     re.IGNORECASE,
 )
@@ -84,7 +84,9 @@ def is_rule(line: str) -> bool:
 
 def is_aside(line: str) -> bool:
     """Whether the line tells of times, nutrients, senders: nothing that a recipe here keeps."""
-    return bool(_ASIDE.match(line.lstrip(_MARKED)))
+    bare = line.lstrip(_MARKED)
+    told = bool(_ASIDE.match(bare)) or prints_nutrients(bare)
+    return told or is_chatter(bare) or is_chatter(line)
 
 
 def numbered(line: str) -> bool:
@@ -124,6 +126,11 @@ def is_instruction(line: str) -> bool:
     if words[0].endswith("ly") or numbered(line):
         return sentence and any(word in _VERBS for word in words[1:4])
     return len(words) >= 9 and sentence and any(word in _VERBS for word in words)
+
+
+def starts_with_verb(line: str) -> bool:
+    """Whether the first word tells what to do."""
+    return _words(line)[:1] != [] and _words(line)[0] in _VERBS
 
 
 def is_ingredient(line: str, read: ReadLine) -> bool:
@@ -168,5 +175,5 @@ def may_be_a_food(text: str) -> bool:
 def names_a_food(text: str) -> bool:
     """Whether a short line names a common food."""
     words = read_line(text).food_text.lower().split()
-    known = any(word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS for word in words)
+    known = any(is_a_food(word) for word in words)
     return known and may_be_a_food(text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from reformulate.recipes.reading.food_names import FOOD_NOUNS
+from reformulate.recipes.reading.food_names import is_a_food
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.scan import LONGEST, tidy
 from reformulate.recipes.reading.values import ReadLine
@@ -43,6 +43,8 @@ def split_list(text: str) -> tuple[str, ...]:
     found: list[str] = []
     for (mark, piece), line, own in zip(pieces, read, stated, strict=True):
         starts = own or (by_semicolon and mark == ";") or _is_a_food(line)
+        if starts and not own and found and _is_kind_of(found[-1], mark + piece):
+            starts = False
         if found and not starts:
             found[-1] += mark + piece
         else:
@@ -69,6 +71,13 @@ def _pieces(text: str) -> list[tuple[str, str]]:
     return [(mark, piece) for mark, piece in found if piece.strip(" .,;")]
 
 
+def _is_kind_of(before: str, piece: str) -> bool:
+    """Whether the piece only says which kind is meant: "1 tbsp vinegar, balsamic"."""
+    food = read_line(before).food_text
+    joined = read_line(before + piece).food_text
+    return bool(food) and joined != food and joined.endswith(f" {food}")
+
+
 def _states_an_amount(line: ReadLine) -> bool:
     return bool(line.food_text and (line.quantity_text or line.unit_text or line.to_taste))
 
@@ -78,4 +87,4 @@ def _is_a_food(line: ReadLine) -> bool:
     words = line.text.lower().replace("and ", "").split()
     if not line.food_text or line.prep or line.comment or len(words) > _FEW_WORDS:
         return False
-    return words[-1].strip(".") in FOOD_NOUNS or words[-1].strip(".").rstrip("s") in FOOD_NOUNS
+    return is_a_food(words[-1].strip("."))

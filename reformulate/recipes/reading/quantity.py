@@ -36,6 +36,7 @@ _COUNTS: Final = {
     word: Fraction(count)
     for word, count in {
         "one": 1,
+        "couple": 2,
         "two": 2,
         "three": 3,
         "four": 4,
@@ -207,6 +208,8 @@ def _count_at(tokens: Sequence[Token], at: int) -> tuple[Fraction, int]:
     count, after = _COUNTS[tokens[at].low], word_at(tokens, at + 1)
     if after in _PARTS:
         return count * _PARTS[after], _past_of(tokens, at + 2)
+    if tokens[at].low == "couple":
+        return count, at + 1 + (after == "of")
     part = _part_at(tokens, at + 1 + (after in {"and", "&"}))
     if part is not None and 0 < part[0] < 1:
         return count + part[0], part[1]
@@ -220,8 +223,7 @@ def _article_at(tokens: Sequence[Token], at: int) -> tuple[Fraction, int] | None
     if after in _PARTS:
         return _PARTS[after], _past_of(tokens, at + 2)
     if after == "couple":
-        end = at + 2
-        return Fraction(2), end + (word_at(tokens, end) == "of")
+        return _words_at(tokens, at + 1)
     return Fraction(1), at + 1
 
 

@@ -63,13 +63,17 @@ def _said(draft: Draft) -> str:
     main = draft.main
     if main is None:
         return ""
-    return text_of(draft.line, draft.tokens, main.first, main.last).removesuffix(" of")
+    said = text_of(draft.line, draft.tokens, main.first, main.last).removesuffix(" of")
+    if main.unit is not None and main.unit.first >= main.last:
+        # The unit stands behind the food: 2 lime wheels.
+        said = f"{said} {unit_text(draft.line, draft.tokens, main)}"
+    return said
 
 
 def _asks_of_packs(draft: Draft) -> list[Ask]:
-    """Ask how many cans "15 oz cans" are."""
+    """Ask how many cans "15 oz cans" are, and how many slices "slices of bread"."""
     main = draft.main
-    if main is None or main.quantity is not None or main.size is None or main.unit is None:
+    if main is None or main.quantity is not None or main.unit is None or draft.vague:
         return []
     packs = unit_text(draft.line, draft.tokens, main)
     return [Ask(About.AMOUNT, f"How many {packs}?")] if packs.lower().endswith("s") else []
@@ -88,7 +92,9 @@ def _asks_between(draft: Draft) -> list[Ask]:
 def _asks_of_weight(draft: Draft) -> list[Ask]:
     """Ask whether the weight beside a number of pieces is that of one, or of all."""
     main = draft.main
-    if main is None or main.other is None or main.quantity is None or not main.is_counted:
+    if main is None or main.other is None or main.quantity is None:
+        return []
+    if not main.is_counted and main.kind is not None:
         return []
     if main.quantity.high <= 1 or main.other.each or not main.other.is_weighed:
         return []

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from reformulate.recipes.reading.amounts import amount_at
-from reformulate.recipes.reading.describing_words import aspect_of
+from reformulate.recipes.reading.describing_words import aspect_of, describes_together
 from reformulate.recipes.reading.found import Found
 from reformulate.recipes.reading.quantity import quantity_at
 from reformulate.recipes.reading.scan import Sort, Token
@@ -41,6 +41,8 @@ class Segment:
     bracketed: bool = False
     in_remark: bool = False
     """Whether it stands in a bracket that a word such as "with" leads."""
+    is_example: bool = False
+    """Whether it is the first of several foods in a bracket: seeds (sunflower, pumpkin)."""
     amount: Found | None = None
     """An amount that it starts with."""
     tokens: list[Token] = field(default_factory=list)
@@ -111,7 +113,8 @@ def _opener(tokens: Sequence[Token], at: int, here: Segment) -> str:
         # "1 tsp salt and 1/2 tsp pepper"
         opener = "," if amount_at(tokens, at + 1, bare=False) is not None else ""
     elif word in LEADING and (here.opener or not here.is_empty):
-        opener = word
+        described = at > 0 and describes_together(tokens[at - 1].low, word)
+        opener = "" if described else word
     return opener
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from reformulate.recipes.reading.draft import Draft
 from reformulate.recipes.reading.expressed import (
     numbers_of,
@@ -36,7 +38,11 @@ def settled(draft: Draft, text: str) -> ReadLine:
     amount = _amount(draft)
     stated = main is not None and (main.quantity is not None or main.unit is not None)
     to_taste = bool(draft.left_to_cook) and not (main and main.quantity)
-    also = (*_named_together(draft, text, amount), *draft.also)
+    also = (
+        *_other_parts(draft, text, amount, food),
+        *_named_together(draft, text, amount),
+        *draft.also,
+    )
     return ReadLine(
         text=text,
         quantity=_quantity(draft),
@@ -84,16 +90,26 @@ def _quantity(draft: Draft) -> float | tuple[float, float] | None:
 def _amount(draft: Draft) -> str:
     """Write the amount; by the other measure where the first has no household word."""
     main = draft.main
-    if main is None or (main.quantity is None and draft.vague):
+    if main is None or (main.quantity is None and draft.vague) or main.less is not None:
         return ""
-    parts = (main, main.more) if main.more else (main,)
+    parts = (main, _counted_alike(main, main.more)) if main.more else (main,)
     amount = written(draft.line, draft.tokens, parts, draft.sizes)
     if not amount and main.other:
         amount = written(draft.line, draft.tokens, (main.other,))
     return amount
 
 
-def _match_text(draft: Draft, index: int) -> str:
+def _counted_alike(main: Found, more: Found) -> Found:
+    """Count what is added as the first amount does: 1 sprig mint, plus 1 for garnish."""
+    return replace(more, unit=main.unit) if more.unit is None and main.is_counted else more
+
+
+def _parts(draft: Draft) -> list[str]:
+    """Return which parts of a fruit are used: its juice, its zest; of all else [""]."""
+    return draft.fruit_part.split(" and ")
+
+
+def _match_text(draft: Draft, index: int, part: int = 0) -> str:
     """Return what tells which food is meant, for one of those that are named together."""
     if not draft.names:
         return ""
@@ -103,12 +119,12 @@ def _match_text(draft: Draft, index: int) -> str:
     words = [word.text for word in draft.match if start <= word.start < end]
     if index and words[0].lower() in {"and", "&"}:
         del words[0]
-    words.extend(draft.further_match)
-    if draft.fruit_part:
-        words.append(draft.fruit_part)
+    further = [*draft.further_match, _parts(draft)[part]]
     if draft.main and draft.main.unit and draft.main.unit.unit in _CANS:
-        words.append("canned")
-    return " ".join(dict.fromkeys(words))
+        further.append("canned")
+    # A name may say a word twice, as half and half does; what stands elsewhere adds only new ones.
+    words.extend(dict.fromkeys(word for word in further if word and word not in words))
+    return " ".join(words)
 
 
 def _pieces(draft: Draft, *, is_prep: bool) -> list[str]:
@@ -122,6 +138,24 @@ def _comment(draft: Draft, left_to_cook: str) -> str:
 
 def _listed(*parts: str) -> str:
     return ", ".join(part for part in parts if part)
+
+
+def _other_parts(draft: Draft, text: str, amount: str, food: str) -> tuple[ReadLine, ...]:
+    """Give the zest in "juice and zest of 1 lemon" a line of its own: another food of as many fruits."""
+    return tuple(
+        ReadLine(
+            text=text,
+            quantity=_quantity(draft),
+            unit=unit_word(draft.main) if draft.main else "",
+            food_text=food,
+            match_text=_match_text(draft, 0, part),
+            juice_of=food,
+            amount=amount,
+            asks=() if amount else (Ask(About.AMOUNT, f"How much {food} {_parts(draft)[part]}?"),),
+        )
+        for part in range(1, len(_parts(draft)))
+        if food
+    )
 
 
 def _named_together(draft: Draft, text: str, amount: str) -> tuple[ReadLine, ...]:

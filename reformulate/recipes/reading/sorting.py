@@ -6,7 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from reformulate.recipes.reading.headings import Part, named_title, part_of_heading
+from reformulate.recipes.reading.chatter import closes, may_be_a_signature, opens_below
+from reformulate.recipes.reading.headings import (
+    Part,
+    named_title,
+    names_a_group,
+    part_of_heading,
+)
 from reformulate.recipes.reading.line import read_line
 from reformulate.recipes.reading.line_kinds import (
     is_aside,
@@ -17,6 +23,7 @@ from reformulate.recipes.reading.line_kinds import (
     may_be_a_title,
     names_a_food,
     numbered,
+    starts_with_verb,
     without_mark,
 )
 from reformulate.recipes.reading.lists import split_list
@@ -45,6 +52,8 @@ class Sorting:
     ingredients: list[Item] = field(default_factory=list)
     steps: list[Item] = field(default_factory=list)
     notes: list[ReadNote] = field(default_factory=list)
+    closing: Row | None = None
+    """The line that took leave, where one did."""
 
     def note(self, row: Row, what: str) -> None:
         """Keep a line that is not in the recipe, and why."""
@@ -57,12 +66,16 @@ class Sorting:
         last_steps = max(
             (i for i, found in enumerate(headings) if found and found[0] is Part.STEPS), default=-1
         )
+        last_ingredients = max(
+            (i for i, found in enumerate(headings) if found and found[0] is Part.INGREDIENTS),
+            default=-1,
+        )
         for i, (row, heading) in enumerate(zip(self.rows, headings, strict=True)):
             if heading is not None:
                 self._open(heading[0], heading[1], row)
             elif self._is_about_the_whole(row):
                 continue
-            elif self.part is Part.ASIDE:
+            elif self.part is Part.ASIDE and not self._resumes(row, last_ingredients > i):
                 self.note(row, "Left out.")
             elif self.part is Part.STEPS:
                 self._add_step(row)
@@ -70,6 +83,17 @@ class Sorting:
                 self._sort_below_ingredients(i, steps_follow=last_steps > i)
             else:
                 self._sort_without_heading(i)
+
+    def _resumes(self, row: Row, ingredients_follow: bool) -> bool:
+        """Whether a story before the recipe ends here, with the first ingredient."""
+        if (
+            self.ingredients
+            or ingredients_follow
+            or not is_ingredient(row.text, read_line(row.text))
+        ):
+            return False
+        self.part = None
+        return True
 
     def _open(self, part: Part, rest: str, row: Row) -> None:
         self._settle_waiting(row, with_foods=False)
@@ -102,10 +126,24 @@ class Sorting:
             else:
                 self.note(row, "The servings are said more than once; the first is used.")
             return True
-        if is_aside(row.text):
+        bare = row.text.strip(_AROUND)
+        if opens_below(bare):
             self.note(row, "Left out.")
+            self.part = Part.ASIDE if self.ingredients else self.part
+            return True
+        leaves = bool(self.ingredients) and closes(bare)
+        if leaves or is_aside(row.text) or self._signs(row, bare):
+            self.note(row, "Left out.")
+            self.closing = row if leaves else self.closing
             return True
         return False
+
+    def _signs(self, row: Row, bare: str) -> bool:
+        """Whether the line is the name below the one that took leave."""
+        if self.closing is None or row.number > self.closing.number + 2:
+            return False
+        other = starts_with_verb(bare) or names_a_food(bare) or names_a_group(bare)
+        return may_be_a_signature(bare) and not other
 
     def _groups(self, i: int) -> bool:
         """Whether line ``i`` names a group of the ingredients below it."""

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final
 
-from reformulate.recipes.reading.amounts import ABOUT, amount_at
+from reformulate.recipes.reading.amount_words import ABOUT, past_share, qualifies
+from reformulate.recipes.reading.amounts import TIMES, amount_at
 from reformulate.recipes.reading.draft import Draft
 from reformulate.recipes.reading.found import Found
-from reformulate.recipes.reading.quantity import word_at
+from reformulate.recipes.reading.quantity import Quantity, word_at
 from reformulate.recipes.reading.scan import Sort, Token
 from reformulate.recipes.reading.segments import LEADING, only_describing, opens
 from reformulate.recipes.reading.unit_words import unit_at
@@ -17,6 +19,7 @@ from reformulate.recipes.reading.word_sets import word_set
 _STARTS_VAGUE: Final = word_set("some several few plenty little enough lot lots bit")
 _FRUIT_PARTS: Final = word_set("juice zest rind peel")
 _AROUND_PARTS: Final = word_set("the grated finely fresh freshly squeezed strained and & from of")
+_MOST_QUALIFIERS: Final = 3
 _FARTHEST: Final = 16
 """How far into a line an amount after its food is looked for [tokens]."""
 
@@ -42,11 +45,15 @@ def read_amount_before(draft: Draft, at: int) -> int:
 def read_amount_after(draft: Draft, at: int) -> int | None:
     """Read "Flour - 2 cups", "salt (1 tsp)", "eggs 4"; return where the food before it ends."""
     tokens = draft.tokens
-    parted, words = False, 0
-    for here in range(at, min(len(tokens), at + _FARTHEST)):
+    parted, words, here = False, 0, at
+    while here < min(len(tokens), at + _FARTHEST):
         token = tokens[here]
+        shared = past_share(tokens, here)
         if token.low in LEADING:
             return None
+        if shared > here:
+            here = shared
+            continue
         if opens(tokens, here):
             parted, words = True, 0
         elif token.sort not in {Sort.NUMBER, Sort.VULGAR}:
@@ -55,33 +62,44 @@ def read_amount_after(draft: Draft, at: int) -> int | None:
             # Words before a number in a bracket make it a remark.
             return None
         else:
-            return _food_before(draft, here)
+            return _food_before(draft, here, parted=parted)
+        here += 1
     return None
 
 
-def _food_before(draft: Draft, at: int) -> int | None:
+def _food_before(draft: Draft, at: int, *, parted: bool) -> int | None:
     tokens = draft.tokens
     found = amount_at(tokens, at)
-    if found is None or found.is_length(tokens) or not _ends_the_food(tokens, found):
+    if found is None or found.is_length(tokens) or not _ends_the_food(tokens, found, parted):
         return None
     draft.main = found
-    while opens(tokens, at - 1) or word_at(tokens, at - 1) in ABOUT:
+    while (
+        opens(tokens, at - 1)
+        or word_at(tokens, at - 1) in ABOUT
+        or word_at(tokens, at - 1) in TIMES
+    ):
         at -= 1
     return at
 
 
-def _ends_the_food(tokens: Sequence[Token], found: Found) -> bool:
+def _ends_the_food(tokens: Sequence[Token], found: Found, parted: bool) -> bool:
     """Whether only describing words follow the amount, so that the food stands before it."""
     following: list[Token] = []
     for at in range(found.last, len(tokens)):
         if opens(tokens, at):
             break
         following.append(tokens[at])
-    return only_describing(following) and (found.unit is not None or found.last == len(tokens))
+    stated = found.unit is not None or found.last == len(tokens)
+    # A bare number within a line counts pieces only behind a mark: "eggs - 6, chopped".
+    return only_describing(following) and (stated or (parted and _marks_a_count(tokens, found)))
+
+
+def _marks_a_count(tokens: Sequence[Token], found: Found) -> bool:
+    return not tokens[found.first - 1].text[0].isalnum() and tokens[found.first - 1].text != "("
 
 
 def _unit_alone(draft: Draft, at: int) -> Found | None:
-    """Read "pinch of salt", "a few sprigs thyme" and "some parsley"."""
+    """Read "pinch of salt", "small bunch of chives", "a few sprigs thyme" and "some parsley"."""
     tokens = draft.tokens
     start = at
     at += word_at(tokens, at) == "a"
@@ -93,12 +111,16 @@ def _unit_alone(draft: Draft, at: int) -> Found | None:
         at += word_at(tokens, at) == "of"
     elif at > start:
         return None
+    first = at
+    while at - first < _MOST_QUALIFIERS and qualifies(word_at(tokens, at)):
+        at += 1
     unit = unit_at(tokens, at, after_number=vague)
     if unit is not None and unit.last < len(tokens):
         of = word_at(tokens, unit.last) == "of"
         if of or vague or tokens[unit.last].sort is Sort.WORD:
-            return Found(None, unit, start, unit.last + of)
-    return Found(None, None, start, at) if vague else None
+            said = tuple(token.low for token in tokens[first:at])
+            return Found(None, unit, start, unit.last + of, said)
+    return Found(None, None, start, first) if vague else None
 
 
 def _fruit_at(draft: Draft, at: int) -> int | None:
@@ -113,5 +135,12 @@ def _fruit_at(draft: Draft, at: int) -> int | None:
         return None
     draft.fruit_part = " and ".join(parts)
     draft.note(tokens[start].start, tokens[at - 1].end, is_prep=True)
-    draft.main = amount_at(tokens, at)
+    draft.main = amount_at(tokens, at) or _one_fruit(tokens, at)
     return draft.main.last if draft.main else at
+
+
+def _one_fruit(tokens: Sequence[Token], at: int) -> Found | None:
+    """Read the "a" of "juice of a lemon" as one."""
+    if word_at(tokens, at) not in {"a", "an"}:
+        return None
+    return Found(Quantity(Fraction(1), Fraction(1), at, at + 1), None, at, at + 1)

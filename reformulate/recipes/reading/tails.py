@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from typing import Final
 
 from reformulate.measures.words import Kind
 from reformulate.recipes.reading.describing_words import Aspect, aspect_of
 from reformulate.recipes.reading.draft import Draft
-from reformulate.recipes.reading.food import food_words, phrase
-from reformulate.recipes.reading.food_names import FOOD_NOUNS, KINDS, LEANING
+from reformulate.recipes.reading.food import FoodWords, food_words, phrase
+from reformulate.recipes.reading.food_names import KINDS, LEANING, is_a_food
 from reformulate.recipes.reading.found import Found
+from reformulate.recipes.reading.other_foods import (
+    FEW_WORDS,
+    REMARKING,
+    SIZED,
+    SPOKEN,
+    is_another_food,
+)
 from reformulate.recipes.reading.scan import Token
 from reformulate.recipes.reading.segments import Segment
 from reformulate.recipes.reading.settle import settled
@@ -18,28 +26,18 @@ from reformulate.recipes.reading.unit_words import unit_at
 from reformulate.recipes.reading.values import ReadLine
 from reformulate.recipes.reading.word_sets import word_set
 
-_REMARKING: Final = word_set(
-    "i i'm i've you your we my mine it it's its see note this that these those they if any other "
-    "another more less extra additional use used using can could should may might will would "
-    "substitute similar equivalent enough so whatever whichever what just only don't do not no "
-    "about depending make made get buy found available see available every all also same "
-    "preferably ideally work works great best favorite love like prefer"
-)
 _FOR_ONE: Final = word_set("person guest serving portion slice sandwich head piece each")
-_SPOKEN: Final = word_set("is are was i i'm you your if use using it they we my")
-"""Words of a sentence, which is a remark wherever they stand in it."""
 _MORE: Final = frozenset({"more", "extra", "additional", "some"})
 _FRUIT: Final = word_set(
     "juice juiced juices zest zested rind peel only of and the grated finely freshly squeezed "
     "strained & from"
 )
-_FRUIT_USED: Final = {"juice": "juice", "juiced": "juice", "zest": "zest", "zested": "zest"}
-_SIZED: Final = frozenset({"thick", "long", "wide", "high", "tall", "deep", "apart", "into"})
+_FRUIT_USED: Final = {"juiced": "juice", "zested": "zest"} | {
+    part: part for part in ("juice", "zest", "rind", "peel")
+}
 _NOT_MATCHED: Final = frozenset({"dry", "whole", "part", "hot"})
 """Forms that beside a food tell of work more often: patted dry."""
 _PACKED_IN: Final = frozenset({"oil", "water", "brine", "juice", "syrup"})
-_FEW_WORDS: Final = 4
-"""Words beyond which a bracket is a remark and names no food of its own."""
 
 
 def read_tail(draft: Draft, piece: Segment) -> None:
@@ -48,7 +46,7 @@ def read_tail(draft: Draft, piece: Segment) -> None:
         draft.per.append((piece.start, draft.line[piece.start : piece.tokens[0].end]))
     elif piece.opener == "or" and not piece.in_remark:
         _read_alternative(draft, piece)
-    elif _is_another_food(draft, piece):
+    elif is_another_food(draft, piece):
         draft.also.append(line_of(draft, piece))
     elif piece.amount is not None and not piece.is_led and take_amount(draft, piece):
         if piece.tokens and not only_naming(piece, draft):
@@ -71,7 +69,7 @@ def _read_words(draft: Draft, piece: Segment) -> None:
 def take_amount(draft: Draft, piece: Segment) -> bool:
     """Give an amount away from the start of the line its meaning; False where it has none."""
     found = piece.amount
-    if found is None or (piece.words and piece.words[0] in _SIZED):
+    if found is None or (piece.words and piece.words[0] in SIZED):
         return False
     main = draft.main
     if found.is_length(draft.tokens):
@@ -99,34 +97,15 @@ def _is_for_each(found: Found, piece: Segment) -> bool:
     return found.each or "each" in piece.words
 
 
-def _is_another_food(draft: Draft, piece: Segment) -> bool:
-    """Whether the segment is a line of its own: "salt, 6 tablespoons butter"."""
-    if piece.bracketed or piece.is_led or any(word in _SPOKEN for word in piece.words):
-        return False
-    if piece.words and piece.words[0] in _REMARKING | _SIZED:
-        return False
-    names = food_words(piece.tokens).names
-    if all(token.low in draft.known for name in names for token in name):
-        return False
-    found = piece.amount
-    if found is None:
-        # A list without amounts: "salt, pepper, paprika".
-        alone = draft.main is None or draft.main.each
-        listed = piece.opener == "," and alone and len(piece.words) <= _FEW_WORDS
-        return listed and len(names) == 1 and _is_a_food(names[0][-1].low)
-    return found.unit is not None and not found.is_length(draft.tokens)
-
-
-def _is_a_food(word: str) -> bool:
-    return word in FOOD_NOUNS or word.rstrip("s") in FOOD_NOUNS
-
-
 def _read_alternative(draft: Draft, piece: Segment) -> None:
     words = food_words(piece.tokens)
-    remark = bool(piece.words) and piece.words[0] in _REMARKING
+    remark = bool(piece.words) and piece.words[0] in REMARKING
     named = sum(len(name) for name in words.names)
-    if remark or not 0 < named <= _FEW_WORDS + 1 or any(w in _REMARKING for w in piece.words):
-        found = piece.amount
+    found = piece.amount
+    if found is not None and found.unit is not None and words.match and not (named or remark):
+        draft.alternatives.append(_other_form(draft, piece, words))
+        return
+    if remark or not 0 < named <= FEW_WORDS + 1 or any(w in REMARKING for w in piece.words):
         if found is not None and not piece.tokens and not piece.bracketed:
             take_amount(draft, piece)
         _take_note(draft, piece)
@@ -140,6 +119,16 @@ def _read_alternative(draft: Draft, piece: Segment) -> None:
             draft.match.append(kind)
 
 
+def _other_form(draft: Draft, piece: Segment, words: FoodWords) -> ReadLine:
+    """Read "or 1 tbsp dried" as so much of the same food."""
+    own = Draft(draft.line, draft.tokens)
+    own.main, own.names = piece.amount, draft.names[:1]
+    own.match = [*words.match, *itertools.chain.from_iterable(own.names)]
+    if piece.amount is not None:
+        draft.mentions.extend(piece.amount.parts())
+    return settled(own, draft.line[piece.start : piece.tokens[-1].end].strip())
+
+
 def only_naming(piece: Segment, draft: Draft) -> bool:
     """Whether the segment only says the food's name again."""
     return bool(piece.tokens) and all(token.low in draft.known for token in piece.tokens)
@@ -148,7 +137,7 @@ def only_naming(piece: Segment, draft: Draft) -> bool:
 def line_of(draft: Draft, piece: Segment) -> ReadLine:
     """Read a segment as a line of its own, and count its words to this line's."""
     own = Draft(draft.line, draft.tokens)
-    own.take_words(food_words(piece.tokens))
+    own.take_words(food_words(piece.tokens, apart=bool(draft.main and draft.main.each)))
     own.main = piece.amount
     if own.main is not None:
         own.mentions.extend(own.main.parts())
@@ -193,19 +182,22 @@ def _take_note(draft: Draft, piece: Segment) -> None:
     words = piece.words
     end = _end_of(draft, piece)
     if piece.is_led:
-        if piece.opener in {"in", "with"} and words and words[-1] in _PACKED_IN:
+        within_choice = piece.bracketed and bool(draft.alternatives)
+        packed = piece.opener in {"in", "with"} and words and words[-1] in _PACKED_IN
+        if packed and not within_choice:
             draft.further_match.extend((piece.opener, *words))
         if not draft.extend_note(piece.start, end):
             draft.note(piece.start, end, is_prep=piece.opener in {"into", "in", "at"})
         return
-    remark = bool(words) and (words[0] in _REMARKING or any(word in _SPOKEN for word in words))
+    remark = bool(words) and (words[0] in REMARKING or any(word in SPOKEN for word in words))
     described = any(aspect_of(word) is not None for word in words)
-    if not remark and len(words) <= 2 * _FEW_WORDS:
+    if not remark and len(words) <= 2 * FEW_WORDS:
         draft.further_match.extend(_form_in(piece.tokens))
     worked = any(aspect_of(word) is Aspect.DONE for word in words)
     if not worked and not remark:
         draft.sizes.extend(word for word in words if aspect_of(word) is Aspect.SIZE)
-    if not remark and not worked and piece.opener == "(" and len(words) <= _FEW_WORDS:
+    may_name = piece.opener == "(" and not piece.is_example and len(words) <= FEW_WORDS
+    if not remark and not worked and may_name:
         _take_food_in_bracket(draft, piece.tokens)
     draft.note(piece.start, end, is_prep=described and not remark)
 
@@ -234,7 +226,7 @@ def _take_food_in_bracket(draft: Draft, tokens: Sequence[Token]) -> None:
     """Read the food that a bracket says more closely: "seasoning (onion soup)"."""
     names = food_words(tokens).names
     if len(names) == 1 and not draft.known.issuperset(token.low for token in names[0]):
-        if not _is_a_food(names[0][-1].low):
+        if not is_a_food(names[0][-1].low):
             return
         draft.foods.append((names[0][0].start, phrase(names[0])))
         draft.further_match.extend(token.text for token in names[0])

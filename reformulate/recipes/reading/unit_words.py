@@ -14,14 +14,17 @@ from reformulate.recipes.reading.quantity import word_at
 from reformulate.recipes.reading.scan import Sort, Token
 from reformulate.recipes.reading.word_sets import word_set
 
-LENGTHS: Final = frozenset({"inch", "inches", "cm", "centimetre", "centimeter", "mm"})
+LENGTHS: Final = frozenset(
+    {"inch", "inches", "cm", "centimetre", "centimetres", "centimeter", "centimeters", "mm"}
+    | {'"', "″", "”"}
+)
 """Sizes of a piece, which weigh nothing by themselves."""
 
 # Words for an amount that are foods or descriptions more often in a line ("12 crackers", "whole").
 _NO_UNITS: Final = word_set("each whole root roots ring rings cracker crackers pat")
 
 _FURTHER: Final = {
-    "pack": "envelope envelopes env tube tubes sachet sachets pk pks packets pkgs pkts punnet punnets "
+    "pack": "envelope envelopes env pkge tube tubes sachet sachets pk pks packets pkgs pkts punnet punnets "
     "sleeve sleeves tray trays",
     "block": "bar bars slab slabs",
     "bunch": "bundle bundles",
@@ -31,11 +34,14 @@ _FURTHER: Final = {
     "slice": "rasher rashers",
     "sprig": "stem stems twig twigs",
     "cup": "cupful cupfuls",
-    "tbsp": "tablespoonful tablespoonfuls tbls tbp tlbs",
+    "tbsp": "tablespoonful tablespoonfuls tb tbls tbp tlbs",
     "tsp": "teaspoonful teaspoonfuls teasp",
     # How the food comes, but no amount that the household measures know.
     "": "dozen doz part parts measure measures spoon spoons spoonful spoonfuls scoopful ladle ladleful "
     "ladlefuls shot shots jigger jiggers splash splashes drizzle drizzles glug glugs dollop dollops "
+    "lug lugs slosh sloshes dab dabs smear smears swirl swirls scattering shake shakes twist twists "
+    "curl curls fifth fifths dram drams hunk hunks quantity quantities mugful mugfuls bowlful "
+    "tumbler tumblers wineglass wineglasses teacup teacups scrape scrapes grating gratings "
     "squeeze squeezes squirt squirts spritz sprinkle sprinkling grind grinds grinding turn turns "
     "pump pumps knob knobs thumb bowl bowls glass glasses mug mugs pot pots bucket basket baskets "
     "case cases batch batches recipe serving servings portion portions cake cakes wheel wheels log "
@@ -72,6 +78,7 @@ _LONG_WORDS: Final = (
     *("quarts", "sprigs", "pinches", "bunches"),
 )
 _SHORTEST_GUESSED: Final = 5
+_SOLD_WHOLE: Final = word_set("pot pots ball balls log logs wheel wheels")
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +93,18 @@ class UnitFound:
     """Index after its last token."""
     guessed: bool = False
     """Whether its spelling was mended."""
+    is_sold_whole: bool = False
+    """Whether it is a pack or a piece of any size that household measures do not know: a pot, a ball."""
 
     @property
     def kind(self) -> Kind | None:
         """What it measures; None where that is not known."""
         return UNITS[self.unit].kind if self.unit else None
+
+    @property
+    def has_a_size(self) -> bool:
+        """Whether it is a pack whose size may be given; a stick is a measure of its own."""
+        return self.is_sold_whole or (self.kind is Kind.PACK and self.unit != "stick")
 
 
 _WORDS: Final[dict[str, str]] = {
@@ -114,7 +128,7 @@ def unit_at(tokens: Sequence[Token], at: int, *, after_number: bool = True) -> U
         Whether a number stands before it, which lets single letters and slips of the finger count.
     """
     if at >= len(tokens) or tokens[at].sort is not Sort.WORD:
-        return None
+        return UnitFound("", at, at + 1) if after_number and _is_inch_mark(tokens, at) else None
     two = _two_words_at(tokens, at)
     if two is not None:
         return two
@@ -132,7 +146,17 @@ def unit_at(tokens: Sequence[Token], at: int, *, after_number: bool = True) -> U
         guessed = unit is not None
     if unit is None or _belongs_to_a_food(tokens, at):
         return None
-    return UnitFound(unit, at, _past_point(tokens, at), guessed)
+    whole = token.low in _SOLD_WHOLE
+    return UnitFound(unit, at, _past_point(tokens, at), guessed, whole)
+
+
+def _is_inch_mark(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a mark that touches a number says inches: 1" cubes."""
+    return (
+        0 < at < len(tokens)
+        and tokens[at].text in LENGTHS
+        and tokens[at - 1].end == tokens[at].start
+    )
 
 
 def _belongs_to_a_food(tokens: Sequence[Token], at: int) -> bool:

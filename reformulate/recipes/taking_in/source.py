@@ -9,10 +9,18 @@ from typing import Final
 
 from reformulate.errors import FileProblem, Problem
 from reformulate.recipes.pages import PAGE_LIMIT, PageRecipe, read_page
-from reformulate.recipes.reading import ReadLine, read_line, read_text
+from reformulate.recipes.reading import (
+    ReadLine,
+    printed_for_a_serving,
+    read_line,
+    read_text,
+)
 
 PAGES: Final = (".html", ".htm", ".xhtml", ".json", ".jsonld")
 """Endings of files that are read as pages."""
+
+PRINTED: Final = "Kept as what the source prints for a serving; Review compares it."
+"""What becomes of a row of nutrients."""
 
 LINE_LIMIT: Final = 20_000
 """Most lines read as ingredients of one file with ``lines_only`` [count]."""
@@ -147,7 +155,13 @@ def _ingredient(row: str) -> ReadLine:
 
 def _from_text(text: str) -> Source:
     found = read_text(text)
-    notes = [f"“{note.text}”: {note.what}" if note.text else note.what for note in found.notes]
+    rows = text.splitlines()
+    aside = [rows[note.line - 1] if note.line else "" for note in found.notes]
+    printed = printed_for_a_serving(aside)
+    notes = [
+        f"“{note.text}”: {PRINTED if claims else note.what}" if note.text else note.what
+        for note, claims in zip(found.notes, printed, strict=True)
+    ]
     if found.servings and found.servings.range:
         middle = found.servings.number
         notes.append(f"“{found.servings.text}”: the middle, {middle:g} servings, is used.")
@@ -157,13 +171,14 @@ def _from_text(text: str) -> Source:
         servings_text=found.servings.text if found.servings else "",
         lines=found.lines,
         steps=found.steps,
+        claims=tuple(claim for claims in printed for claim in claims),
         notes=tuple(notes),
         text=text,
     )
 
 
 def _from_page(recipe: PageRecipe, notes: tuple[str, ...]) -> Source:
-    claims = [(one.key, one.in_our_unit) for one in recipe.nutrition]
+    claims = [(one.key, one.in_our_unit) for one in recipe.nutrition if not one.below]
     return Source(
         title=recipe.title,
         servings=recipe.servings,

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reformulate.foods import food_table, search_foods
-from reformulate.foods.store import FoodStore, search_everywhere
+from reformulate.foods.store import FoodStore, all_foods, search_everywhere
 from reformulate.foods.store.words import words_of
 from tests.foods.store.releases import amount, csv_folder, food, imported, shared_file
 
@@ -203,3 +203,22 @@ def test_the_name_in_a_release_leads_to_the_food_at_hand(release_28: FoodStore) 
     ]
     foods, _ = everywhere(release_28, "greek plain")
     assert foods[0] == "yogurt-strained-nonfat"
+
+
+def test_all_foods_are_those_at_hand_and_the_imported_ones_but_for_packages(
+    store: FoodStore,
+) -> None:
+    table = food_table()
+    everything = all_foods(table, store)
+    assert everything.foods[: len(table)] == table.foods
+    names = [food.name for food in everything.foods[len(table) :]]
+    assert sorted(names) == sorted(GENERIC)
+    assert [food.name for food in store.plain(2)] == names[:2]
+
+
+def test_a_food_of_a_release_that_is_at_hand_is_there_once(release_28: FoodStore) -> None:
+    everything = all_foods(food_table(), release_28)
+    numbers = [food.ndb for food in everything if food.ndb]
+    shared = {food.ndb for food in food_table() if food.ndb}
+    assert len(everything) == len(food_table()) + release_28.count() - len(shared)
+    assert set(numbers) >= shared

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QComboBox
 import ui.trade_off_view
 from reformulate import Stopped, TradeOff, trade_off
 from tests.ui.conftest import Person
-from ui.listed import NO_BREAK
+from ui.phrases import NO_BREAK
 from ui.trade_off_plot import TradeOffPlot
 from ui.trade_off_view import TradeOffView
 
