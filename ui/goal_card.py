@@ -6,8 +6,8 @@ from dataclasses import replace
 from functools import partial
 from math import ceil, floor, isfinite, log10
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QActionGroup, QDoubleValidator, QFont
+from PySide6.QtCore import QRegularExpression, QSize, Qt
+from PySide6.QtGui import QAction, QActionGroup, QFont, QRegularExpressionValidator
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -32,6 +32,10 @@ SIDES = (
     ("between", (True, True)),
 )
 """Words for which limits a goal has: (at_least, at_most)."""
+
+TYPED = r"\d{0,7}(?:[.,]\d{0,3})?"
+"""A limit as it may be typed: a validator for numbers drops the comma, or the point, by the system's
+language, and makes 107 of 10,7."""
 
 PER_WORDS = (
     (Per.SERVING, "per serving"),
@@ -219,7 +223,7 @@ class GoalCard(QFrame):
 
     def _limit_edit(self, side: str) -> QLineEdit:
         edit = named(QLineEdit(), f"{side} {self.key}")
-        edit.setValidator(QDoubleValidator(0.0, 1e6, 3, edit))
+        edit.setValidator(QRegularExpressionValidator(QRegularExpression(TYPED), edit))
         edit.setAlignment(Qt.AlignmentFlag.AlignRight)
         edit.setFixedWidth(edit.fontMetrics().horizontalAdvance("0000.0") + 10)
         edit.setAccessibleName(f"{side.replace('_', ' ')}")

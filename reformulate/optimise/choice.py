@@ -199,10 +199,13 @@ def _nearest(
             return found, False
         proven, pick = proven and found.proven, found.pick
         if found.cost > 0.0:
+            # A row is outside by more than `WITHIN` before it counts as missed: what is missed in
+            # more rows looks like less by so much, and is no less.
+            slack = WITHIN * float((1.0 / sizes[here]).sum())
             task = replace(
                 task,
                 price=np.where(here, 0.0, task.price),
                 shares=np.vstack([task.shares, np.where(here, 1.0 / sizes, 0.0)]),
-                most=np.append(task.most, found.cost + SAME),
+                most=np.append(task.most, found.cost + SAME + slack),
             )
     return search(task, pick, patience), proven

@@ -182,6 +182,7 @@ ONE = "Write the one amount that the figures are for."
         ),
         ("1/0 cup", "A fraction cannot have 0 below the line.", "Check the number."),
         ("1 3/2 cups", "'1 3/2' is not a mixed number.", "Its fraction must be less than 1."),
+        ("1 2/2 cups", "'1 2/2' is not a mixed number.", "Its fraction must be less than 1."),
         (
             "1,5 dl",
             "A comma in a number can be read in two ways.",

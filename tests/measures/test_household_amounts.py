@@ -227,6 +227,7 @@ def test_no_measurable_amount_is_nearer_than_the_one_given_when_it_is_not_exact(
         (17.4, SOUR_CREAM, None, "metric", "17 g"),
         (0.4, (), None, "us", "1 g"),
         (0.76, SALT, "4 g", "us", "1/8 tsp"),
+        (1.0, SALT, "4 g", "us", "1/8 tsp"),  # below 2 g spoons are surer than a scale
         # Ounces and pounds.
         (170.0, SOUR_CREAM, "8 oz", "us", "6 oz"),
         (680.0, SOUR_CREAM, "2 lb", "us", "1 1/2 lb"),
@@ -242,6 +243,12 @@ def test_no_measurable_amount_is_nearer_than_the_one_given_when_it_is_not_exact(
         (226.8, SOUR_CREAM, "8 oz", "us", "8 oz"),
         # 0.37 cup can be read but not measured.
         (0.37 * 230, SOUR_CREAM, "0.37 cup", "us", "1/3 cup + 2 tsp"),
+        (14.8, WATER, "1/16 cup", "us", "1 tbsp"),
+        (29.6, WATER, "1/8 cup", "us", "1/8 cup"),
+        # One spoon thrice rather than a jug and a spoon, though that is a scoop less.
+        (36.3, SOUR_CREAM, "100 ml", "us", "3 tbsp"),
+        # What says which can is meant says nothing of a cup.
+        (164.0, CHICKPEAS, "1 large can", "us", "1 cup"),
         # A food without the written measure falls back to its own.
         (230.0, SOUR_CREAM, "3 cloves", "us", "1 cup"),
         (17.4, (), "3 cloves", "us", "17 g"),

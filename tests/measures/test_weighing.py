@@ -140,6 +140,12 @@ def test_a_scaled_tin_lies_in_the_published_range_of_drained_weights() -> None:
     assert 235 <= grams("1 can (400 g)", CHICKPEAS) <= 250
 
 
+def test_a_can_of_nearly_the_size_is_that_can_and_any_other_is_scaled() -> None:
+    fifteen_ounces = 15 * 28.349523125
+    assert grams("1 can (427 g)", CHICKPEAS) == 255.0
+    assert grams("1 can (430 g)", CHICKPEAS) == pytest.approx(255.0 * 430 / fifteen_ounces)
+
+
 @pytest.mark.parametrize(
     ("key", "cup", "tbsp", "tsp"),
     [

@@ -178,6 +178,24 @@ def test_however_little_a_hold_gives_it_is_told() -> None:
     assert found.gives.tolist() == pytest.approx([0.00001], abs=1e-9)
 
 
+def test_what_two_limits_miss_together_is_no_less_than_what_one_misses_alone() -> None:
+    # At least 1.5 and at most 0.75: 0.5 misses the one by 1.0, and 1 misses both by 0.5 and 0.25.
+    # As fractions of their sizes each comes to 1, so that the cost alone tells them apart, not the
+    # billionth by which either limit may be missed.
+    case = Case(
+        options=options(([0.0, 0.5, 1.0], [0.0, 0.0, 0.0625])),
+        rows=np.array([[1.0], [1.0]]),
+        lower=np.array([-np.inf, 1.5]),
+        upper=np.array([0.75, np.inf]),
+        size=np.array([0.5, 1.0]),
+        gives=np.array([1, 1]),
+    )
+    found = case.chosen()
+    assert found.pick.tolist() == [1]
+    assert found.gives.sum() == 1.0
+    assert found.proven
+
+
 def test_goals_give_before_holds_however_much_it_takes() -> None:
     # The hold wants 45 g in all, the goal no more than 15 g.
     case = Case(

@@ -197,6 +197,19 @@ def test_goals_in_all_units_are_met_together() -> None:
         assert after >= (goal.at_least or 0.0) * (1 - 1e-9)
 
 
+@pytest.mark.parametrize("in_order", [True, False])
+def test_of_two_limits_on_one_nutrient_the_stricter_holds_whichever_comes_first(
+    in_order: bool,
+) -> None:
+    protein = answer(PAIR, Brief()).original.per_serving[COLUMN["protein_g"]]
+    strict = Goal(nutrient="protein_g", at_least=1.2 * protein, at_most=1.3 * protein)
+    loose = Goal(nutrient="protein_g", at_least=50.0, at_most=150.0, per=Per.ORIGINAL)
+    goals = (strict, loose) if in_order else (loose, strict)
+    found = answer(PAIR, Brief(goals=goals, holds=(BatchHold(),)))
+    assert found.status is Status.OPTIMAL
+    assert found.achieved.per_serving[COLUMN["protein_g"]] >= 1.2 * protein * (1 - 1e-9)
+
+
 def test_a_brief_may_show_no_nutrient() -> None:
     found = answer(PAIR, Brief(shown=()))
     assert found.grams.tolist() == [200.0, 100.0]

@@ -153,9 +153,10 @@ def test_a_swap_may_come_in_for_a_wish() -> None:
     assert found.exact[1] == pytest.approx(200 * 138 / 139, abs=1e-4)
 
 
+@pytest.mark.parametrize("servings", [1.0, 2.0])
 @pytest.mark.parametrize(("fat", "spent_on"), [(4.5, "curd"), (2.0, "cream")])
 def test_within_a_rank_a_little_of_something_counts_as_a_unit_a_serving(
-    fat: float, spent_on: str
+    fat: float, spent_on: str, servings: float
 ) -> None:
     # A kcal of curd brings 0.1 g of protein, one of cream 0.3 g of fat. The original has 0.2 g of
     # protein in its serving, so 1 g counts as all of it: 0.1 a kcal against 0.3 / fat.
@@ -169,8 +170,8 @@ def test_within_a_rank_a_little_of_something_counts_as_a_unit_a_serving(
     grams = {"curd": 1.0, "cream": 1.0, "broth": 100.0}
     recipe = Recipe(
         title="t",
-        servings=1.0,
-        lines=tuple(Line(id=key, food=key, grams=mass) for key, mass in grams.items()),
+        servings=servings,
+        lines=tuple(Line(id=key, food=key, grams=mass * servings) for key, mass in grams.items()),
     )
     brief = Brief(
         goals=(
@@ -182,4 +183,4 @@ def test_within_a_rank_a_little_of_something_counts_as_a_unit_a_serving(
     )
     found = solve(recipe, brief, foods, SYSTEMS["us"])
     expected = [20.0, 0.0] if spent_on == "curd" else [0.0, 10.0]
-    assert found.exact[:2].tolist() == pytest.approx(expected, abs=1e-5)
+    assert (found.exact[:2] / servings).tolist() == pytest.approx(expected, abs=1e-5)

@@ -7,12 +7,14 @@ from dataclasses import replace
 import pytest
 
 from reformulate.errors import BadInput, FileProblem
+from reformulate.recipes.taking_in import document_name
 from reformulate.sets import (
     draft_is_newer,
     drop_draft,
     read_document,
     read_draft,
     read_set,
+    taken_names,
     write_document,
     write_draft,
 )
@@ -50,6 +52,14 @@ def test_a_dropped_draft_is_gone_and_may_be_dropped_again(dip):
     drop_draft(dip.path)
     assert read_draft(dip.path) is None
     assert list(dip.path.parent.iterdir()) == [dip.path]
+
+
+def test_a_new_recipe_never_takes_the_name_of_unsaved_work(dip):
+    write_draft(changed(dip))
+    dip.path.unlink()
+    names = taken_names(dip.path.parent)
+    assert document_name("Dip", names) == "dip-2.toml"
+    assert taken_names(dip.path.parent / "gone") == set()
 
 
 def test_a_saved_draft_keeps_the_comments_of_the_file(dip):

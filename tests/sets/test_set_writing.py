@@ -372,3 +372,21 @@ def test_an_id_is_written_only_where_the_food_would_not_give_it(dip):
     write_document(replace(document, recipe=replace(dip.recipe, lines=two[::-1])))
     assert 'id = "garlic-2"' in path.read_text()
     assert read_document(path).recipe.lines == two[::-1]
+
+
+def test_an_id_that_another_line_would_take_over_is_written_too(dip):
+    # With its own id written the first line leaves "garlic" to the second, which is "garlic-2".
+    lines = (
+        Line(id="paste", food="garlic", grams=1.0),
+        Line(id="garlic-2", food="garlic", grams=2.0),
+    )
+    document = replace(dip, recipe=replace(dip.recipe, lines=lines))
+    write_document(document)
+    assert read_document(dip.path).recipe.lines == lines
+
+
+def test_a_last_row_without_an_end_gets_one(dip):
+    dip.path.write_text(DIP.removesuffix("\n# The end\n").rstrip("\n"))
+    assert not dip.path.read_text().endswith("\n")
+    write_document(with_line(dip, "onion-yellow", grams=240.0))
+    assert dip.path.read_text().endswith("a little\n")

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from reformulate import FoodStore, Topic, food_table, import_release, working_copy
 from tests.ui.conftest import Person
-from tests.ui.test_intake import MESSY, Cook
+from tests.ui.intake.conftest import MESSY, Cook
 from ui.food_search import FoodSearch
 from ui.intake_lines import MARK, OPEN, SECOND_ROLE, WRITTEN
 from ui.phrases import plain_entry, plain_tip

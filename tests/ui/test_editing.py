@@ -83,6 +83,7 @@ def test_space_locks_a_line_and_a_lock_keeps_its_grams(person: Person) -> None:
         ("± 20 %", "± 20 %"),
         ("100-120 g", "100–120 g"),
         ("at most 90 g", "≤ 90 g"),
+        ("Locked", "lock"),
         ("free", "free"),
     ],
 )

@@ -121,12 +121,13 @@ def _one_off(key: str, times: float, context: Context) -> Finding:
     more = computed > printed
     gap = abs(computed - printed) / max(computed, printed)
     side = "too low" if more else "too high"
-    share = f"{gap:.0%}".replace("%", " %")
+    # By what it should be: twice as much is 100 % too high, half as much 50 % too low.
+    share = f"{abs(printed / computed - 1):.0%} ".replace("%", " %") if computed > 0.0 else ""
     return Finding(
         kind=Kind.CLAIM,
         where="",
         what=f"{kind.name}: {printed:g} {kind.unit} a serving is printed, and the amounts come to "
-        f"{least}{computed:.{kind.decimals}f} {kind.unit}; the printed figure is {share} {side}"
+        f"{least}{computed:.{kind.decimals}f} {kind.unit}; the printed figure is {share}{side}"
         f"{_slip(key, times)}.",
         why=f"Up to {TOLERANCE * 100:.0f} % of the printed figure, or the rounding of a label, is let "
         "pass. Check the amounts and the servings; print what the amounts come to.",

@@ -153,13 +153,18 @@ def _too_salty(seen: LineSeen, terms: tuple[Term, ...], context: Context) -> Ite
     yield Finding(
         kind=Kind.UNIT,
         where=seen.line.id,
-        what=f"{seen.line.written} of salt are {grams_words(seen.grams)}, {percent(share)} of the batch.",
+        what=f"{_salt_said(seen)} is {100.0 * share:.1f} % of the batch.",
         why=f"Up to {percent(SALT_SHARE)} is let pass; a dip has 0.5 to 1 %. A tablespoon may stand for a "
         "teaspoon: check the amount.",
         confidence=0.9 if share > 2 * SALT_SHARE else 0.75,
         gravity=0.8,
         fix=_in_unit(seen, terms, "tsp", context) if any(t.unit != "tsp" for t in terms) else None,
     )
+
+
+def _salt_said(seen: LineSeen) -> str:
+    written, grams = f"{seen.line.written} of salt", grams_words(seen.grams)
+    return written if seen.line.grams is not None else f"{written}, {grams},"
 
 
 def _finding(

@@ -15,6 +15,7 @@ _NOT_PLAIN: Final = re.compile(r"[^a-z0-9]+")
 _RESERVED: Final = frozenset(
     {
         "set",
+        "foods",
         "con",
         "prn",
         "aux",
@@ -22,7 +23,7 @@ _RESERVED: Final = frozenset(
         *(f"{port}{n}" for port in ("com", "lpt") for n in range(10)),
     }
 )
-"""The set's own file, and names that some systems keep for devices."""
+"""The set's own files, and names that some systems keep for devices."""
 
 
 def document_name(title: str, taken: Collection[str] = ()) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from reformulate.foods.store.portions import measures_of, serving_wording, wording_of
@@ -81,7 +81,21 @@ def test_a_labels_serving_is_its_household_part() -> None:
     assert serving_wording("30 g") == "30 g"
 
 
-@given(st.floats(), st.text(max_size=60))
+WORDS = st.lists(
+    st.sampled_from(
+        [
+            *("1", "2", "1/2", "0", "-1", "1e9", "nan", "(", ")", ",", "large", "chopped"),
+            *("cup", "tbsp", "can", "slice", "oz", "g", "package", "NLEA", "serving"),
+        ]
+    ),
+    max_size=4,
+).map(" ".join)
+"""What portions of releases are worded with, in any order."""
+
+
+@given(st.floats() | st.floats(-1.0, 60e3), st.text(max_size=60) | WORDS)
+@example(240.0, "1 cup")
+@example(7.0, "1/2 slice")
 def test_any_wording_gives_sound_grams_or_nothing(grams: float, wording: str) -> None:
     for measure in measures_of([(grams, wording)], ""):
         assert measure.unit
