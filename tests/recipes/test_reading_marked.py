@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
-from reformulate.recipes.reading import read_line
 from tests.recipes.corpus import DEFAULT, figures, read_marked
 
 needs_corpus = pytest.mark.skipif(
@@ -25,18 +22,3 @@ def test_marked_lines_are_read_as_others_marked_them() -> None:
         assert found.unit >= 0.97
         assert found.food >= 0.95
         assert found.main_food >= 0.94
-
-
-@needs_corpus
-def test_five_thousand_lines_are_read_in_a_second() -> None:
-    lines = [line.line for line in read_marked(DEFAULT)]
-    for line in lines:
-        read_line(line)
-
-    def seconds() -> float:
-        started = time.process_time()
-        for line in lines:
-            read_line(line)
-        return time.process_time() - started
-
-    assert len(lines) / min(seconds() for _ in range(5)) >= 5_000
