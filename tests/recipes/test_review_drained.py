@@ -25,7 +25,7 @@ def test_a_food_of_which_only_can_and_liquid_together_are_known_says_so_when_dra
 
 def test_a_drained_pack_of_unknown_drained_weight_is_told() -> None:
     (finding,) = found_of("capers", "1 jar (10 oz)", prep="drained")
-    assert finding.what == "Capers is drained, and the whole 10 oz of each jar is counted."
+    assert finding.what == "The line drains capers, and the whole 10 oz of each jar is counted."
     assert found_of("tuna-light-water", "1 can (10 oz)", prep="drained") == []
 
 

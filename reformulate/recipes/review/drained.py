@@ -71,7 +71,7 @@ def _in_line(seen: LineSeen, context: Context) -> Iterator[Finding]:
         yield _finding(
             seen,
             context,
-            what=f"{_name(seen)} is drained, and the table has figures of solids and liquid only.",
+            what=f"The line drains {_name(seen).lower()}, and the table has figures of solids and liquid only.",
             confidence=0.5,
             hangs=0.1,
             fix=None,
@@ -104,7 +104,8 @@ def _pack(pack: Term, seen: LineSeen, context: Context) -> Iterator[Finding]:
         yield _finding(
             seen,
             context,
-            what=f"{_name(seen)} is drained, and the whole {pack.size} of each {pack.unit} is counted.",
+            what=f"The line drains {_name(seen).lower()}, and the whole {pack.size} of each {pack.unit} is "
+            "counted.",
             confidence=0.8,
             hangs=0.4,
             fix=None,
