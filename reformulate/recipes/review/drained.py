@@ -71,7 +71,8 @@ def _in_line(seen: LineSeen, context: Context) -> Iterator[Finding]:
         yield _finding(
             seen,
             context,
-            what=f"The line drains {_name(seen).lower()}, and the table has figures of solids and liquid only.",
+            what=f"The line drains {_name(seen).lower()}, and the table has figures of solids and "
+            "liquid only.",
             confidence=0.5,
             hangs=0.1,
             fix=None,
