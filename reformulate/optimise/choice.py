@@ -70,6 +70,7 @@ def choose(
     size: FloatArray,
     gives: NDArray[np.int_],
     *,
+    wider: Callable[[], Sequence[Options]] | None = None,
     at_most_used: tuple[IntArray, int] | None = None,
     stop: Callable[[], bool] | None = None,
     seconds: float = SECONDS,
@@ -90,6 +91,9 @@ def choose(
         What counts as missing a limit wholly.
     gives : (m,) level of each row
         0 for never, 1 for last, 2 and more for sooner.
+    wider : callable, optional
+        Gives more options, among them all of these, and is asked for them before any row gives way:
+        the choice is then one among them.
     at_most_used : (items, most), optional
         How many of the numbered items may have more than no grams [count].
     stop : callable, optional
@@ -118,6 +122,9 @@ def choose(
     found = search(task, None, replace(patience, parts=PARTS))
     proven = True
     if found.pick is None and not found.stopped:
+        if wider is not None:
+            options = wider()
+            task = _task(options, rows[limited], lower[limited], upper[limited], at_most_used)
         extra = len(task.lower) - np.count_nonzero(limited)
         levels = np.append(gives[limited], np.zeros(extra, dtype=int))
         sizes = np.append(size[limited], np.ones(extra))
