@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from math import isfinite
 from typing import Final
 
@@ -80,26 +80,22 @@ def measured_answer(
         If no amounts were found in some seconds.
     """
     exact, model = answer.optimum, answer.optimum.model
-    found = [_candidates(answer, i, system, WIDTH) for i in range(len(exact.grams))]
+    near, further = _candidates(answer, system, WIDTH), partial(_candidates, answer, system, WIDER)
     lower, upper = exact.limits
-
-    def wider() -> list[Options]:
-        found[:] = [_candidates(answer, i, system, WIDER) for i in range(len(exact.grams))]
-        return _options(answer, found)
-
     choice = choose(
-        _options(answer, found),
+        _options(answer, near),
         model.gram_rows,
         lower,
         upper,
         np.array([row.size for row in model.rows]) / model.row_scale,
         np.array([_gives(row, i < model.goal_count) for i, row in enumerate(model.rows)]),
-        wider=wider if exact.relaxed is None else None,
+        wider=(lambda: _options(answer, further())) if exact.relaxed is None else None,
         at_most_used=_few_swaps(answer),
         stop=lambda: not progress(0.5),
     )
     if choice is None:
         raise Stopped("Given up.")
+    found = further() if choice.is_wider else near
     picked = [some[at] for some, at in zip(found, choice.pick.tolist(), strict=True)]
     shown = answer_with(
         answer.batch,
@@ -153,8 +149,12 @@ def _options(answer: Answer, found: list[list[_Candidate]]) -> list[Options]:
     ]
 
 
-def _candidates(answer: Answer, i: int, system: MeasureSystem, far: float) -> list[_Candidate]:
-    """Return what item ``i`` may be measured as, at most ``far`` of its scale off, lightest first."""
+def _candidates(answer: Answer, system: MeasureSystem, far: float) -> list[list[_Candidate]]:
+    """Return what each item may be measured as, at most ``far`` of its scale off, lightest first."""
+    return [_of_item(answer, i, system, far) for i in range(len(answer.exact))]
+
+
+def _of_item(answer: Answer, i: int, system: MeasureSystem, far: float) -> list[_Candidate]:
     items, amount = answer.items, answer.amounts[i]
     original, now = float(items.original[i]), float(answer.exact[i])
     least, most = float(items.least[i]), float(items.most[i])

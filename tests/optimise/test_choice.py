@@ -103,15 +103,22 @@ def test_wider_options_are_taken_before_any_limit_gives_way(case: Case, kept: li
 
     _, cost, missed = every_choice(narrow)
     within = cost[~missed.any(axis=1)]
+    _, far_cost, far_missed = every_choice(case)
+    far = far_cost[~far_missed.any(axis=1)]
+    keeps = within if len(within) else far
+    best = (0.0, 0.0, keeps.min()) if len(keeps) else best_of_all(narrow)
+    if best is None:
+        with pytest.raises(NoChoice):
+            narrow.choose()
+        return
     found = narrow.chosen(wider=wider)
     gives = tuple(float(found.gives[case.gives == level].sum()) for level in (1, 2))
-    best = (0.0, 0.0, within.min()) if len(within) else best_of_all(case)
-    assert bool(asked) is not bool(len(within))
-    assert best is not None
     assert (*gives, found.objective) == pytest.approx(best, abs=1e-7)
-    assert found.grams.tolist() == [
-        one.grams[at] for one, at in zip(case.options, found.pick.tolist(), strict=True)
-    ]
+    assert bool(asked) is not bool(len(within))
+    assert found.is_wider is (not len(within) and bool(len(far)))
+    # The narrower options are the first ones of the wider.
+    pairs = zip(case.options, found.pick.tolist(), strict=True)
+    assert found.grams.tolist() == [one.grams[at] for one, at in pairs]
 
 
 # Against other solvers.
