@@ -22,7 +22,7 @@ IntArray = NDArray[np.int_]
 SECONDS: Final = 5.0
 """How long a choice may be looked for before the best so far has to do [s]; 0.01 is usual."""
 
-WIDER_SHARE: Final = 0.4
+WIDER_SHARE: Final = 0.1
 """How much of that is spent on wider options before limits give way [1]."""
 
 PARTS: Final = 20
