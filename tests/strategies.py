@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from hypothesis import assume
 from hypothesis import strategies as st
 
 from reformulate import (
@@ -70,10 +70,17 @@ def weighed(recipe: Recipe) -> Batch:
 
 
 @st.composite
-def recipes(draw: st.DrawFn, *, least: int = 2, most: int = 12, plain: bool = False) -> Recipe:
+def recipes(
+    draw: st.DrawFn,
+    *,
+    least: int = 2,
+    most: int = 12,
+    plain: bool = False,
+    floors: Mapping[str, float] | None = None,
+) -> Recipe:
     """2 to 12 lines of different foods, the first a base with energy.
 
-    A ``plain`` recipe loses no water and lists edible grams.
+    A ``plain`` recipe loses no water and lists edible grams. No line is below its role's floor [g].
     """
     count = draw(st.integers(least, most))
     base = draw(st.sampled_from(BASE_KEYS))
@@ -88,11 +95,13 @@ def recipes(draw: st.DrawFn, *, least: int = 2, most: int = 12, plain: bool = Fa
     lines = []
     for number, food in enumerate((base, *others)):
         role = draw(st.sampled_from(ROLES)) if number else "base"
+        low, high = TENTHS[role]
+        low = max(low, round(10 * floors[role])) if floors else low
         lines.append(
             Line(
                 id=f"line-{number}",
                 food=food,
-                grams=draw(st.integers(*TENTHS[role])) / 10,
+                grams=draw(st.integers(low, high)) / 10,
                 role=role,
                 retention=None if plain else draw(st.sampled_from(RETENTION_CODES)),
                 as_bought=False if plain else draw(st.booleans()),
@@ -116,12 +125,15 @@ def water_percent(recipe: Recipe) -> float:
 
 
 @st.composite
-def swaps_for(draw: st.DrawFn, recipe: Recipe, *, most: int = 6) -> tuple[Swap, ...]:
+def swaps_for(
+    draw: st.DrawFn, recipe: Recipe, *, least: int = 0, most: int = 6
+) -> tuple[Swap, ...]:
     used = {line.food for line in recipe.lines}
     ids = [line.id for line in recipe.lines]
     found = draw(
         st.lists(
             st.sampled_from(ALL_KEYS).filter(lambda key: key not in used),
+            min_size=least,
             max_size=most,
             unique=True,
         )
@@ -167,6 +179,30 @@ def witnesses(draw: st.DrawFn, recipe: Recipe, brief: Brief) -> list[float]:
     return grams
 
 
+def moved_in(
+    recipe: Recipe, brief: Brief, grams: list[float]
+) -> tuple[Callable[[set[str]], float], float]:
+    """How far the working mass of a group of lines is off the original's, and the batch [1]."""
+    start = original_grams(recipe, brief)
+
+    def moved(ids: set[str]) -> float:
+        before = working_mass(recipe, brief, start, ids)
+        return abs(working_mass(recipe, brief, grams, ids) / before - 1)
+
+    return moved, abs(finished_mass(recipe, brief, grams) / finished_mass(recipe, brief, start) - 1)
+
+
+def fair_witness(recipe: Recipe, brief: Brief, grams: list[float]) -> bool:
+    """Whether there is the water that cooking drives off, and no band of 95 % is passed."""
+    who = [*recipe.lines, *[None] * (len(grams) - len(recipe.lines))]
+    water = sum(
+        mass * brought_by_a_gram(recipe, line, food, "water_g")
+        for mass, line, food in zip(grams, who, item_foods(recipe, brief), strict=True)
+    )
+    moved, batch = moved_in(recipe, brief, grams)
+    return water >= 0 and max([batch, *map(moved, tied_groups(recipe, brief))]) < 0.95
+
+
 @st.composite
 def goals_around(
     draw: st.DrawFn, recipe: Recipe, brief: Brief, grams: list[float], *, most: int = 4
@@ -207,26 +243,17 @@ def cases(
     most_swaps: int = 6,
     most_goals: int = 4,
     plain: bool = False,
+    floors: Mapping[str, float] | None = None,
 ) -> Case:
     """A recipe and a brief that the drawn witness meets; the batch is always held."""
-    recipe = draw(recipes(most=most_lines, plain=plain))
+    recipe = draw(recipes(most=most_lines, plain=plain, floors=floors))
     brief = Brief(swaps=draw(swaps_for(recipe, most=most_swaps)))
     grams = draw(witnesses(recipe, brief))
     start = original_grams(recipe, brief)
-    who = [*recipe.lines, *[None] * (len(grams) - len(recipe.lines))]
-    water = [
-        mass * brought_by_a_gram(recipe, line, food, "water_g")
-        for mass, line, food in zip(grams, who, item_foods(recipe, brief), strict=True)
-    ]
-    assume(sum(water) >= 0)
-
-    def moved(ids: set[str]) -> float:
-        before = working_mass(recipe, brief, start, ids)
-        return abs(working_mass(recipe, brief, grams, ids) / before - 1)
-
+    if not fair_witness(recipe, brief, grams):
+        grams = list(start)
+    moved, batch = moved_in(recipe, brief, grams)
     band = max([moved(group) for group in tied_groups(recipe, brief)], default=0.0)
-    batch = abs(finished_mass(recipe, brief, grams) / finished_mass(recipe, brief, start) - 1)
-    assume(max(band, batch) < 0.95)
     holds: list[BatchHold | RatioHold | RoleHold | LineHold] = [
         BatchHold(tolerance=batch + draw(SLACKS) / 4)
     ]
@@ -261,6 +288,40 @@ def cases(
     brief = replace(brief, holds=tuple(holds), swap_band=min(1.0, band + draw(SLACKS)))
     goals = draw(goals_around(recipe, brief, grams, most=most_goals))
     return Case(recipe=recipe, brief=replace(brief, goals=goals), witness=tuple(grams))
+
+
+def with_energy(case: Case) -> Case:
+    """The case with no dish of less than half the witness's energy: a share of nothing is no share."""
+    before = next((g for g in case.brief.goals if g.nutrient == "energy_kcal"), None)
+    goal = before or Goal(nutrient="energy_kcal")
+    if goal.at_least is not None:
+        return case
+    assert case.witness is not None
+    foods = item_foods(case.recipe, case.brief)
+    level = level_in(case.recipe, foods, list(case.witness), "energy_kcal", goal.per)
+    others = tuple(g for g in case.brief.goals if g is not before)
+    goals = (*others, replace(goal, at_least=0.5 * level))
+    return replace(case, brief=replace(case.brief, goals=goals))
+
+
+@st.composite
+def asked(
+    draw: st.DrawFn, *, pers: Sequence[Per] = tuple(Per), most_goals: int = 4
+) -> tuple[Case, str, Per]:
+    """A case, a nutrient that its witness has some of, and a unit of it that has a reach."""
+    case, per = draw(cases(most_goals=most_goals)), draw(st.sampled_from(pers))
+    if per is Per.ENERGY:
+        case = with_energy(case)
+    foods = item_foods(case.recipe, case.brief)
+    assert case.witness is not None
+    keys = [
+        key
+        for key in COMMON
+        if (per is not Per.ENERGY or key in ENERGY_FACTORS)
+        and level_in(case.recipe, foods, list(case.witness), key, per) > 0.01
+    ]
+    # Some food with energy is in every case: a base.
+    return (case, draw(st.sampled_from(keys)), per) if keys else (case, "energy_kcal", Per.SERVING)
 
 
 @st.composite

@@ -14,7 +14,7 @@ from typing import Final
 from reformulate.errors import BadInput, Problem
 from reformulate.measures.amount import LARGEST, Amount
 from reformulate.measures.measure import Measure
-from reformulate.measures.plan import plan_of
+from reformulate.measures.plan import Steps, plan_of
 from reformulate.measures.systems import MeasureSystem
 
 NOTHING: Final = 1e-3
@@ -36,6 +36,9 @@ class Household:
     """Whether that is within 1 % (or 0.05 g) of what was asked for."""
     scoops: int = 0
     """Fillings of spoons and cups it takes [count]; 0 for what is counted, weighed, or as written."""
+    fine: bool = False
+    """Whether the last of its measures is lost in the others (under 5 % of its volume), or is an eighth of
+    a teaspoon beside another spoon."""
 
 
 def household(
@@ -47,8 +50,9 @@ def household(
 ) -> Household | None:
     """Return the amount nearest to ``grams`` that a home cook can measure.
 
-    Among the amounts within 1 % (or 0.05 g) the one with fewest terms, then fewest scoops, then the
-    nearest is taken; if there are none, the nearest of all. More grams never give a lighter amount.
+    Among the amounts within 1 % (or 0.05 g) the one with fewest terms, then fewest scoops, then one
+    that is not fine, then the nearest is taken; if there are none, the nearest of all. More grams
+    never give a lighter amount.
 
     Parameters
     ----------
@@ -94,14 +98,14 @@ def household(
     last = bisect_right(steps.grams, grams + off)
     if first < last:
         best = min(
-            range(first, last), key=lambda at: (steps.costs[at], abs(steps.grams[at] - grams))
+            range(first, last), key=lambda at: (steps.efforts[at], abs(steps.grams[at] - grams))
         )
-        return Household(amount=steps.amount(best), grams=steps.grams[best], exact=True)
+        return _step(steps, best, exact=True)
     around = [at for at in (first - 1, first) if 0 <= at < len(steps.grams)]
     best = min(around, key=lambda at: abs(steps.grams[at] - grams))
     if plan.like is not None and abs(plan.like[0] - grams) < abs(steps.grams[best] - grams):
         return Household(amount=plan.like[1], grams=plan.like[0], exact=False)
-    return Household(amount=steps.amount(best), grams=steps.grams[best], exact=False)
+    return _step(steps, best, exact=False)
 
 
 def measurable(
@@ -128,12 +132,20 @@ def measurable(
     plan = plan_of(tuple(measures), system, like, prep)
     steps = plan.reaching(max(high, NOTHING))
     found = {
-        steps.grams[at]: (steps.amount(at), steps.costs[at][1])
+        steps.grams[at]: _step(steps, at, exact=True)
         for at in range(bisect_left(steps.grams, low), bisect_right(steps.grams, high))
     }
     if plan.like is not None and low <= plan.like[0] <= high:
-        found[plan.like[0]] = plan.like[1], 0
-    return tuple(
-        Household(amount=found[grams][0], grams=grams, exact=True, scoops=found[grams][1])
-        for grams in sorted(found)
+        found[plan.like[0]] = Household(amount=plan.like[1], grams=plan.like[0], exact=True)
+    return tuple(found[grams] for grams in sorted(found))
+
+
+def _step(steps: Steps, at: int, *, exact: bool) -> Household:
+    effort = steps.efforts[at]
+    return Household(
+        amount=steps.amount(at),
+        grams=steps.grams[at],
+        exact=exact,
+        scoops=effort.scoops,
+        fine=effort.fine,
     )

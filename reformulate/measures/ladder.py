@@ -19,6 +19,9 @@ from reformulate.measures.units import millilitres
 
 Parts = tuple[tuple[Fraction, str], ...]
 
+EIGHTH: Final = (Fraction(1, 8), "tsp")
+"""The smallest spoon, which many sets lack; never written as 5/8 tsp, which no spoon holds."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rung:
@@ -151,10 +154,10 @@ def spoons(system: MeasureSystem) -> Iterator[Rung]:
     tsp, tbsp, cup = (millilitres(unit, system) for unit in ("tsp", "tbsp", "cup"))
     if tsp is None or tbsp is None:
         return
-    eighth, quarter, half = Fraction(1, 8), Fraction(1, 4), Fraction(1, 2)
-    yield Rung(parts=((eighth, "tsp"),), scoops=1)
+    quarter, half = Fraction(1, 4), Fraction(1, 2)
+    yield Rung(parts=(EIGHTH,), scoops=1)
     for spoon in (quarter, half, Fraction(1)):
-        yield Rung(parts=((spoon + eighth, "tsp"),), scoops=2)
+        yield Rung(parts=((spoon, "tsp"), EIGHTH), scoops=2)
     most = tbsp / tsp - 1e-9
     for number in _steps((quarter, 10)):
         if number >= most:

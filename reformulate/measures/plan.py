@@ -14,6 +14,7 @@ from reformulate.measures.amount import Amount, Term
 from reformulate.measures.ladder import Rung
 from reformulate.measures.measure import Measure
 from reformulate.measures.systems import MeasureSystem
+from reformulate.measures.units import millilitres
 from reformulate.measures.weigh import unit_weight, weigh
 from reformulate.measures.words import METRIC, Kind, kind_of
 
@@ -23,6 +24,9 @@ _OUNCE: Final = 28.0
 """Quarters of an ounce are coarse below this, so spoons are used too [g]."""
 _SMALL: Final = ("dash", "pinch", "smidgen", "dessertspoon")
 _JUG: Final = ("ml", "cl", "dl", "l")
+_LOST: Final = 0.05
+"""Scoops that add less than this are lost in the others: level scoops of what pours or spreads repeat
+within 3 to 5 %, common practice [mL/mL]."""
 
 
 @lru_cache(maxsize=4096)
@@ -41,6 +45,33 @@ class _Run(NamedTuple):
     """Whether they go up without end; otherwise all of them are used, whatever they weigh."""
     below: float = inf
     """Where the others stop being used [g]."""
+
+
+class Effort(NamedTuple):
+    """What an amount asks of the cook; less of it comes first."""
+
+    terms: int
+    """Measures that are named [count]."""
+    scoops: int
+    """Fillings of spoons and cups [count]."""
+    fine: bool
+    """Whether the last measure is lost in the others, or is one more that many kitchens lack."""
+
+
+def _effort(rung: Rung, system: MeasureSystem) -> Effort:
+    terms, fine = len(rung.parts), False
+    if terms > 1 and rung.scoops:
+        each = [float(number) * (millilitres(unit, system) or 0.0) for number, unit in rung.parts]
+        fine = rung.parts[-1] == ladder.EIGHTH or each[-1] < _LOST * sum(each)
+    return Effort(terms, rung.scoops, fine)
+
+
+class _Weighed(NamedTuple):
+    """One measurable amount of a food."""
+
+    grams: float
+    effort: Effort
+    rung: Rung
 
 
 class Plan:
@@ -99,27 +130,27 @@ class Plan:
             self._weights[unit] = one if one and one > 0 else None
         return self._weights[unit]
 
-    def _rung_grams(self, rung: Rung) -> float | None:
+    def _weigh(self, rung: Rung) -> _Weighed | None:
         grams = 0.0
         for number, unit in rung.parts:
             one = self._weight(unit)
             if one is None:
                 return None
             grams += float(number) * one
-        return grams
+        return _Weighed(grams, _effort(rung, self._system), rung)
 
-    def _weighed_rungs(self, reach: float) -> Iterator[tuple[float, Rung]]:
+    def _weighed_rungs(self, reach: float) -> Iterator[_Weighed]:
         for run in self._runs():
             for rung in run.rungs:
-                grams = self._rung_grams(rung)
+                weighed = self._weigh(rung)
                 if run.rising:
-                    if grams is None:
+                    if weighed is None:
                         break
-                    yield grams, rung
-                    if grams > reach:
+                    yield weighed
+                    if weighed.grams > reach:
                         break
-                elif grams is not None and grams < run.below:
-                    yield grams, rung
+                elif weighed is not None and weighed.grams < run.below:
+                    yield weighed
 
     def _runs(self) -> list[_Run]:
         """Return the runs of amounts that suit the written form, or the system without one."""
@@ -170,30 +201,26 @@ def _simple(term: Term) -> bool:
     return term.quantity.denominator <= (2 if term.unit in METRIC else 8)
 
 
-def _cost(rung: Rung) -> tuple[int, int]:
-    return len(rung.parts), rung.scoops
-
-
 class Steps:
     """The measurable amounts of one line, lightest first."""
 
     def __init__(
         self,
-        weighed: Iterable[tuple[float, Rung]],
+        weighed: Iterable[_Weighed],
         term: Callable[[Fraction, str], Term],
     ) -> None:
         # 1 1/2 tsp and 1/2 tbsp weigh the same but for the last bit: one of them is enough.
-        cheapest: dict[str, tuple[float, Rung]] = {}
-        for grams, rung in weighed:
-            key = f"{grams:.10g}"
-            if key not in cheapest or _cost(rung) < _cost(cheapest[key][1]):
-                cheapest[key] = grams, rung
-        ordered = sorted(cheapest.values(), key=lambda pair: pair[0])
-        self.grams = [grams for grams, _ in ordered]
+        easiest: dict[str, _Weighed] = {}
+        for one in weighed:
+            key = f"{one.grams:.10g}"
+            if key not in easiest or one.effort < easiest[key].effort:
+                easiest[key] = one
+        ordered = sorted(easiest.values(), key=lambda one: one.grams)
+        self.grams = [one.grams for one in ordered]
         """What each weighs, rising, (n,) [g]."""
-        self.costs = [_cost(rung) for _, rung in ordered]
-        """Terms and scoops of each, (n,) [count]."""
-        self._rungs = [rung for _, rung in ordered]
+        self.efforts = [one.effort for one in ordered]
+        """What each asks of the cook, (n,)."""
+        self._rungs = [one.rung for one in ordered]
         self._amounts: list[Amount | None] = [None] * len(ordered)
         self._term = term
 

@@ -22,6 +22,9 @@ IntArray = NDArray[np.int_]
 SECONDS: Final = 5.0
 """How long a choice may be looked for before the best so far has to do [s]; 0.01 is usual."""
 
+WIDER_SHARE: Final = 0.1
+"""How much of that is spent on wider options before limits give way [1]."""
+
 PARTS: Final = 20
 """Parts looked at for a choice that keeps all limits before what gives is made least [count]."""
 
@@ -60,6 +63,8 @@ class Choice:
     """No choice that gives as little costs less than this, 1e-9 aside [1]."""
     proven: bool
     """True where no other choice gives less, or gives as little and costs less."""
+    is_wider: bool = False
+    """True where ``pick`` counts among the wider options."""
 
 
 def choose(
@@ -70,6 +75,7 @@ def choose(
     size: FloatArray,
     gives: NDArray[np.int_],
     *,
+    wider: Callable[[], Sequence[Options]] | None = None,
     at_most_used: tuple[IntArray, int] | None = None,
     stop: Callable[[], bool] | None = None,
     seconds: float = SECONDS,
@@ -90,6 +96,9 @@ def choose(
         What counts as missing a limit wholly.
     gives : (m,) level of each row
         0 for never, 1 for last, 2 and more for sooner.
+    wider : callable, optional
+        Gives more options, among them all of these. It is asked for them before any row gives way: if a
+        choice among them keeps every limit, the cheapest of those is taken.
     at_most_used : (items, most), optional
         How many of the numbered items may have more than no grams [count].
     stop : callable, optional
@@ -117,6 +126,15 @@ def choose(
     # Nearly always there is a choice that keeps every limit, and a first look finds it.
     found = search(task, None, replace(patience, parts=PARTS))
     proven = True
+    is_wider = False
+    if found.pick is None and not found.stopped and wider is not None:
+        more = wider()
+        further = _task(more, rows[limited], lower[limited], upper[limited], at_most_used)
+        until = monotonic() + WIDER_SHARE * seconds
+        there = search(further, None, replace(patience, until=until))
+        is_wider = there.pick is not None
+        if is_wider or there.stopped:
+            options, found = more, there
     if found.pick is None and not found.stopped:
         extra = len(task.lower) - np.count_nonzero(limited)
         levels = np.append(gives[limited], np.zeros(extra, dtype=int))
@@ -138,6 +156,7 @@ def choose(
         objective=found.cost,
         bound=min(found.bound, found.cost),
         proven=proven and found.proven,
+        is_wider=is_wider,
     )
 
 

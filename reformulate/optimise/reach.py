@@ -43,6 +43,8 @@ class ReachEngine:
         self._own = np.array(own + [False] * len(model.levels))
         self._rows = np.arange(len(self._own), dtype=np.int32)
         top = share_factor(key, per) * nutrient_per_gram(key, items)
+        # Less than nothing is the solver's dust, unless cooking drives off more water than a food has.
+        self._floor = 0.0 if top.min(initial=0.0) >= 0.0 else -np.inf
         self._is_ratio = per in (Per.HUNDRED_GRAMS, Per.ENERGY)
         whole = reference_per_gram(per, items) if self._is_ratio else np.zeros_like(top)
         self._unit = {
@@ -79,7 +81,7 @@ class ReachEngine:
                 end = self._extreme(engine, sign, lower, upper)
             except SolverStopped:
                 end = np.nan
-            ends.append(here if np.isnan(end) else end)
+            ends.append(here if np.isnan(end) else max(end, self._floor))
         return Reach(nutrient=self.nutrient, per=self.per, low=ends[0], high=ends[1])
 
     def _extreme(self, engine: Engine, sign: float, lower: FloatArray, upper: FloatArray) -> float:

@@ -10,7 +10,7 @@ from reformulate.optimise.answer import Answer, GoalResult, HoldShortfall, Measu
 from reformulate.optimise.certificate import TOLERANCE
 from reformulate.optimise.exact import Exact
 from reformulate.optimise.items import Items
-from reformulate.optimise.levels import level, shortfall
+from reformulate.optimise.levels import dust, level, shortfall
 from reformulate.optimise.reach import Reach
 from reformulate.recipes import Batch, Nutrition, unknown_foods
 
@@ -65,13 +65,14 @@ def _goal_results(
     used = tuple(item for item, mass in zip(items.ingredients, grams, strict=True) if mass > 0)
     for goal in brief.goals:
         value = level(goal.nutrient, goal.per, grams, items, servings)
+        unseen = dust(goal.nutrient, goal.per, grams, items, servings)
         unknown = unknown_foods(used, goal.nutrient)
         results.append(
             GoalResult(
                 goal=goal,
                 level=value,
                 original=level(goal.nutrient, goal.per, items.original, items, servings),
-                misses_by=shortfall(goal, value),
+                misses_by=shortfall(goal, value, unseen),
                 at_least=bool(unknown),
                 unknown=unknown,
             )

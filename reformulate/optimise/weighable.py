@@ -13,8 +13,9 @@ STEPS = ((20.0, 1.0), (2.0, 0.1), (0.0, 0.01))
 FINER = (1.0, 0.1, 0.01, 0.001)
 """Where whole steps cannot keep every limit, tenths of them are tried, and so on [1]."""
 
-MOST_MOVES = 24
-"""Most single steps taken to win back the limits [count]; two or three are usual."""
+MOST_MOVES = 12
+"""Most single steps taken to win back the limits [count]; two or three are usual. With more, finer steps
+are nearer."""
 
 TOLERANCE = 1e-9
 """How far outside a limit still counts as within [scaled row unit]."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from math import nan
 
 import pytest
@@ -195,12 +196,45 @@ def test_no_measurable_amount_is_nearer_than_the_one_given_when_it_is_not_exact(
         assert any(each.grams == pytest.approx(answer.grams, rel=1e-9) for each in every)
 
 
+@given(st.floats(min_value=1.0, max_value=800.0), foods, systems, likes, preps)
+def test_fine_is_an_amount_whose_last_scoop_is_lost_or_an_eighth(
+    grams: float, measures: Sequence[Measure], key: MeasureSystem, like: object, prep: str
+) -> None:
+    """Lost: under 5 % of the volume, which is what level scoops repeat within."""
+    every = measurable(0.0, grams, measures, key, like, prep=prep)  # type: ignore[arg-type]
+    for one in every:
+        volumes = dict(key.millilitres) | {"ml": 1.0}
+        terms = [float(term.quantity) * volumes.get(term.unit, 0.0) for term in one.amount.terms]
+        last, many = one.amount.terms[-1], len(terms) > 1 and one.scoops > 0
+        eighth = last.unit == "tsp" and last.quantity == Fraction(1, 8)
+        assert one.fine == (many and (eighth or terms[-1] < 0.05 * sum(terms)))
+        assert one.scoops >= len(terms) or not one.scoops
+
+
+def test_fine_and_plain_amounts_by_hand() -> None:
+    every = {
+        str(one.amount): (one.scoops, one.fine)
+        for one in measurable(0.0, 700.0, SOUR_CREAM, US, parse_amount("1 cup"))
+    }
+    # One tablespoon of 17 is 5.9 %, of 33 it is 3.0 %.
+    assert every["1 cup + 1 tbsp"] == (2, False)
+    assert every["2 cups + 1 tbsp"] == (3, True)
+    # A quarter of a teaspoon of 3 1/4 is 7.7 %, of 6 1/4 it is 4 %.
+    assert every["1 tbsp + 1/4 tsp"] == (2, False)
+    assert every["2 tbsp + 1/4 tsp"] == (3, True)
+    assert every["1/8 tsp"] == (1, False)
+    assert every["1/4 tsp + 1/8 tsp"] == (2, True)
+    assert every["3/4 tsp"] == (2, False)
+
+
 @pytest.mark.parametrize(
     ("grams", "measures", "like", "key", "amount"),
     [
         # 1 tsp salt = 6 g: spoons to 1/8 tsp.
         (6.0, SALT, "1 tsp", "us", "1 tsp"),
         (0.75, SALT, "1 tsp", "us", "1/8 tsp"),
+        (3.75, SALT, "1 tsp", "us", "1/2 tsp + 1/8 tsp"),
+        (6.75, SALT, "1 tsp", "us", "1 tsp + 1/8 tsp"),
         (4.5, SALT, "1 tsp", "us", "3/4 tsp"),
         (9.0, SALT, "1 tsp", "us", "1 1/2 tsp"),
         (18.0, SALT, "1 tsp", "us", "1 tbsp"),

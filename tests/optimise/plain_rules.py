@@ -74,8 +74,9 @@ class PlainRules:
         return grams[self.musts.lines :]
 
     def worst(self, grams: list[float]) -> float:
-        """Largest violation of a must or hold; a ratio of dust to nothing is none."""
-        return self.musts.worst([mass if mass > 1e-6 else 0.0 for mass in grams])
+        """Largest violation of a must or hold, as it is or with dust as nothing: their ratio is none."""
+        cleaned = [mass if mass > 1e-6 else 0.0 for mass in grams]
+        return min(self.musts.worst(cleaned), self.musts.worst(grams))
 
     def broken(self, grams: list[float]) -> list[str]:
         """What grams break of the rules on swaps."""

@@ -26,7 +26,7 @@ from reformulate.optimise.items import collect_items
 from reformulate.optimise.members import members_of
 from reformulate.optimise.model import build_model
 from reformulate.optimise.rows import LEAST_CHARACTER
-from tests.optimise.dips import PAIR, answer
+from tests.optimise.dips import PAIR, closest
 from tests.optimise.plain_rules import (
     LITTLE,
     finished,
@@ -64,7 +64,7 @@ def test_the_properties_and_what_little_of_them_is_are_those_the_program_has() -
 @given(character_cases())
 def test_the_amounts_shown_keep_every_property_that_is_held(case: Case) -> None:
     recipe, brief = case.recipe, case.brief
-    found = answer(recipe, brief)
+    found = closest(recipe, brief)
     assert found.status is Status.OPTIMAL
     assert found.certificate.holds
     for hold in brief.holds:
@@ -84,7 +84,7 @@ def test_the_amounts_shown_keep_every_property_that_is_held(case: Case) -> None:
 
 @given(character_cases())
 def test_no_amounts_that_keep_it_are_closer(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     rules = write_rules(case.recipe, case.brief)
     least = least_change(rules.musts)
     assert least is not None
@@ -125,7 +125,7 @@ def test_holds_on_character_that_conflict_are_a_smallest_reason_and_each_way_out
 ) -> None:
     recipe, brief = case.recipe, case.brief
     found = find_conflict(weighed(recipe), brief, FOODS)
-    status = answer(recipe, brief).status
+    status = closest(recipe, brief).status
     assert (status is Status.OPTIMAL) == (found is None)
     assert (least_change(write_rules(recipe, brief).musts) is not None) == (found is None)
     if found is None:
@@ -136,7 +136,7 @@ def test_holds_on_character_that_conflict_are_a_smallest_reason_and_each_way_out
     for member in found.members:
         assert can_be_kept(recipe, brief, (*others, member)), member.words
     for way in found.ways_out:
-        assert answer(recipe, way.brief).status is Status.OPTIMAL, way.words
+        assert closest(recipe, way.brief).status is Status.OPTIMAL, way.words
         assert least_change(write_rules(recipe, way.brief).musts) is not None
 
 
@@ -145,13 +145,13 @@ def test_richness_held_by_hand() -> None:
     before = (2 * 19.35 + 0.39) / 3
     held = (BatchHold(tolerance=0.0), CharacterHold(quality="richness", tolerance=0.1))
     lean = Goal(nutrient="energy_kcal", at_most=105.0)
-    found = answer(PAIR, Brief(goals=(lean,), holds=held))
+    found = closest(PAIR, Brief(goals=(lean,), holds=held))
     # 105 kcal leave 1.98 s + 0.59 (300 - s) = 420, s = 174.8; richness leaves s >= 179.4 or so.
     least = (0.9 * before - 0.39) / (19.35 - 0.39) * 300
     assert found.status is Status.CONFLICT
     assert found.exact[0] == pytest.approx(least, abs=1e-6)
     looser = replace(held[1], tolerance=0.2)
-    assert answer(PAIR, Brief(goals=(lean,), holds=(held[0], looser))).status is Status.OPTIMAL
+    assert closest(PAIR, Brief(goals=(lean,), holds=(held[0], looser))).status is Status.OPTIMAL
 
 
 def test_the_reason_and_the_ways_out_in_a_cooks_words() -> None:
@@ -175,13 +175,13 @@ def test_the_reason_and_the_ways_out_in_a_cooks_words() -> None:
         "energy at most 107 kcal per serving",
     ]
     for way in found.ways_out:
-        assert answer(PAIR, way.brief).status is Status.OPTIMAL
+        assert closest(PAIR, way.brief).status is Status.OPTIMAL
 
 
 def test_a_band_and_a_tolerance_hold_together() -> None:
     # Richness is 13.03 g: within 50 % is 6.5 to 19.5 g, the band narrows that to 10 g.
     hold = CharacterHold(quality="richness", tolerance=0.5, at_most=10.0)
-    found = answer(PAIR, Brief(holds=(BatchHold(tolerance=0.0), hold)))
+    found = closest(PAIR, Brief(holds=(BatchHold(tolerance=0.0), hold)))
     assert found.status is Status.OPTIMAL
     assert found.exact[0] == pytest.approx((10 - 0.39) / (19.35 - 0.39) * 300, abs=1e-6)
 
@@ -190,7 +190,7 @@ def test_a_swap_counts_for_the_character_it_brings() -> None:
     swap = Swap(food=YOGURT, stands_in_for=(CREAM,))
     recipe = replace(PAIR, lines=PAIR.lines[:1])
     hold = CharacterHold(quality="richness", at_most=10.0)
-    found = answer(recipe, Brief(holds=(BatchHold(tolerance=0.0), hold), swaps=(swap,)))
+    found = closest(recipe, Brief(holds=(BatchHold(tolerance=0.0), hold), swaps=(swap,)))
     assert found.exact[0] == pytest.approx((10 - 0.39) / (19.35 - 0.39) * 200, abs=1e-6)
 
 
@@ -205,11 +205,11 @@ def test_a_swap_counts_for_the_character_it_brings() -> None:
 )
 def test_a_hold_that_says_nothing_sensible_is_refused(hold: CharacterHold, said: str) -> None:
     with pytest.raises(BadInput, match=said):
-        answer(PAIR, Brief(holds=(hold,)))
+        closest(PAIR, Brief(holds=(hold,)))
 
 
 def test_a_goal_on_a_property_is_a_goal_like_any_other() -> None:
     goal = Goal(nutrient="richness", at_most=10.0, per=Per.HUNDRED_GRAMS)
-    found = answer(PAIR, Brief(goals=(goal,), holds=(BatchHold(tolerance=0.0),)))
+    found = closest(PAIR, Brief(goals=(goal,), holds=(BatchHold(tolerance=0.0),)))
     assert found.exact[0] == pytest.approx((10 - 0.39) / (19.35 - 0.39) * 300, abs=1e-6)
     assert found.goals[0].met

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 
 from reformulate import BatchHold, Brief, Goal, Line, LineHold, Manner, Recipe, Status
-from tests.optimise.dips import CREAMY, PAIR, answer
+from tests.optimise.dips import CREAMY, PAIR, closest
 from tests.optimise.plain_rules import (
     LITTLE,
     finished,
@@ -46,7 +46,7 @@ def change_of_character(kinds: list[tuple[list[float], float]], grams: list[floa
 @given(cases(most_lines=8, most_swaps=4))
 def test_closest_in_character_is_what_two_plain_programs_find(case: Case) -> None:
     brief = replace(case.brief, manner=Manner.CHARACTER)
-    found = answer(case.recipe, brief)
+    found = closest(case.recipe, brief)
     rules, kinds = write_rules(case.recipe, brief), kinds_of(case.recipe, brief)
     expected = closest_in_character(rules.musts, kinds)
     assert expected is not None
@@ -65,7 +65,7 @@ def test_closest_in_character_is_what_two_plain_programs_find(case: Case) -> Non
 @FEW
 def test_of_all_choices_of_swaps_the_one_closest_in_character_is_made(case: Case) -> None:
     brief = replace(case.brief, manner=Manner.CHARACTER)
-    found = answer(case.recipe, brief)
+    found = closest(case.recipe, brief)
     rules, kinds = write_rules(case.recipe, brief), kinds_of(case.recipe, brief)
     tried = [closest_in_character(rules.under(used), kinds) for used in rules.patterns()]
     can = [costs for costs in tried if costs is not None]
@@ -87,7 +87,7 @@ def test_a_held_property_changes_no_more_than_with_the_other_manners(case: Case)
     kinds = kinds_of(case.recipe, case.brief)
     sums = {
         manner: change_of_character(
-            kinds, answer(case.recipe, replace(case.brief, manner=manner)).exact.tolist()
+            kinds, closest(case.recipe, replace(case.brief, manner=manner)).exact.tolist()
         )
         for manner in Manner
     }
@@ -97,8 +97,8 @@ def test_a_held_property_changes_no_more_than_with_the_other_manners(case: Case)
 def test_character_keeps_salt_where_fewest_changes_lets_it_go() -> None:
     goal = Goal(nutrient="energy_kcal", at_most=150.0)
     brief = Brief(goals=(goal,), holds=(BatchHold(),), manner=Manner.CHARACTER)
-    few = answer(CREAMY, replace(brief, manner=Manner.FEWEST))
-    near = answer(CREAMY, brief)
+    few = closest(CREAMY, replace(brief, manner=Manner.FEWEST))
+    near = closest(CREAMY, brief)
     kinds = kinds_of(CREAMY, brief)
     assert change_of_character(kinds, near.exact.tolist()) < 0.8 * change_of_character(
         kinds, few.exact.tolist()
@@ -118,7 +118,7 @@ def test_a_property_that_is_the_same_in_every_food_does_not_matter() -> None:
     )
     goal = Goal(nutrient="fat_g", at_most=10.0)
     brief = Brief(goals=(goal,), holds=(BatchHold(),), manner=Manner.CHARACTER)
-    found = answer(recipe, brief)
+    found = closest(recipe, brief)
     assert found.status is Status.OPTIMAL
     assert found.goals[0].level == pytest.approx(10.0, abs=0.2)
 
@@ -126,13 +126,13 @@ def test_a_property_that_is_the_same_in_every_food_does_not_matter() -> None:
 def test_a_dish_of_one_line_has_the_same_character_however_much_of_it_there_is() -> None:
     recipe = replace(PAIR, lines=PAIR.lines[:1])
     goal = Goal(nutrient="energy_kcal", at_most=80.0)
-    found = answer(recipe, Brief(goals=(goal,), manner=Manner.CHARACTER))
+    found = closest(recipe, Brief(goals=(goal,), manner=Manner.CHARACTER))
     assert found.exact[0] == pytest.approx(80.0 * 4 / 1.98, abs=1e-6)
 
 
 def test_a_wish_comes_before_character_and_a_lock_before_both() -> None:
     wish = Goal(nutrient="energy_kcal", at_most=80.0, rank=1)
     brief = Brief(goals=(wish,), holds=(BatchHold(tolerance=0.0),), manner=Manner.CHARACTER)
-    assert answer(PAIR, brief).exact[0] == pytest.approx(143 / 1.39, abs=1e-4)
+    assert closest(PAIR, brief).exact[0] == pytest.approx(143 / 1.39, abs=1e-4)
     locked = replace(brief, holds=(*brief.holds, LineHold(line="sour-cream", tolerance=0.0)))
-    assert answer(PAIR, locked).grams.tolist() == [200.0, 100.0]
+    assert closest(PAIR, locked).grams.tolist() == [200.0, 100.0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -85,6 +86,39 @@ def test_equal_input_gives_an_equal_choice_that_keeps_every_limit(case: Case) ->
     assert max(outside(case, found), default=0) <= Fraction(1e-9)
     assert not found.gives.any()
     assert case.chosen().pick.tolist() == found.pick.tolist()
+
+
+@given(case=cases(), kept=st.lists(st.integers(0, 5), min_size=5, max_size=5))
+def test_wider_options_are_taken_before_any_limit_gives_way(case: Case, kept: list[int]) -> None:
+    near = tuple(
+        Options(grams=one.grams[:many], cost=one.cost[:many])
+        for one, many in zip(case.options, [number + 1 for number in kept], strict=False)
+    )
+    narrow = replace(case, options=near)
+    asked = []
+
+    def wider() -> tuple[Options, ...]:
+        asked.append(True)
+        return case.options
+
+    _, cost, missed = every_choice(narrow)
+    within = cost[~missed.any(axis=1)]
+    _, far_cost, far_missed = every_choice(case)
+    far = far_cost[~far_missed.any(axis=1)]
+    keeps = within if len(within) else far
+    best = (0.0, 0.0, keeps.min()) if len(keeps) else best_of_all(narrow)
+    if best is None:
+        with pytest.raises(NoChoice):
+            narrow.choose()
+        return
+    found = narrow.chosen(wider=wider)
+    gives = tuple(float(found.gives[case.gives == level].sum()) for level in (1, 2))
+    assert (*gives, found.objective) == pytest.approx(best, abs=1e-7)
+    assert bool(asked) is not bool(len(within))
+    assert found.is_wider is (not len(within) and bool(len(far)))
+    # The narrower options are the first ones of the wider.
+    pairs = zip(case.options, found.pick.tolist(), strict=True)
+    assert found.grams.tolist() == [one.grams[at] for one, at in pairs]
 
 
 # Against other solvers.

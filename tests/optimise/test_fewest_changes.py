@@ -20,7 +20,7 @@ from reformulate import (
 )
 from reformulate.optimise.items import ROLE_FLOOR, collect_items
 from reformulate.optimise.model import build_model
-from tests.optimise.dips import PAIR, answer
+from tests.optimise.dips import PAIR, closest
 from tests.optimise.plain import FLOORS, goal_row_count, write_out
 from tests.optimise.plain_solvers import least_change, least_change_by_cbc
 from tests.recipes.plain_sums import FOODS
@@ -40,7 +40,7 @@ def test_changes_are_measured_against_the_floors_the_roles_have() -> None:
 
 @given(cases())
 def test_no_amounts_are_closer_says_scipy(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     problem = write_out(case.recipe, case.brief)
     assert case.witness is not None
     assert problem.worst(case.witness) <= 1e-9
@@ -55,7 +55,7 @@ def test_no_amounts_are_closer_says_scipy(case: Case) -> None:
 @given(cases(most_lines=8, most_swaps=4))
 @CBC
 def test_no_amounts_are_closer_says_cbc(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     problem = write_out(case.recipe, case.brief)
     least = least_change_by_cbc(problem)
     assert least is not None
@@ -67,7 +67,7 @@ def test_no_amounts_are_closer_says_cbc(case: Case) -> None:
 def test_the_program_itself_has_no_cheaper_answer_says_cbc(case: Case) -> None:
     batch = weighed(case.recipe)
     model = build_model(collect_items(batch, case.brief, FOODS), case.brief, case.recipe)
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     problem = write_out(case.recipe, case.brief)
     assert problem.changes(found.exact) == close(second_opinion(model.program))
     assert solve_program(model.program).objective == close(problem.changes(found.exact))
@@ -75,7 +75,7 @@ def test_the_program_itself_has_no_cheaper_answer_says_cbc(case: Case) -> None:
 
 @given(harsh_cases())
 def test_a_conflict_is_one_for_scipy_too(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     problem = write_out(case.recipe, case.brief)
     least = least_change(problem)
     assert (found.status is Status.OPTIMAL) == (least is not None)
@@ -93,7 +93,7 @@ def test_a_conflict_is_one_for_scipy_too(case: Case) -> None:
 @given(cases())
 def test_the_amounts_shown_are_near_the_closest(case: Case) -> None:
     """At most a few steps of the scale a line, as the rows that bind ask."""
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     for exact, shown in zip(found.exact, found.grams, strict=True):
         step = 1.0 if exact >= 20 else 0.1 if exact >= 2 else 0.01
         assert abs(shown - exact) <= 13 * step
@@ -102,7 +102,7 @@ def test_the_amounts_shown_are_near_the_closest(case: Case) -> None:
 def test_two_lines_by_hand() -> None:
     # 300 g held exactly, 4 servings; 198 and 59 kcal per 100 g (NDB 01056 and 01256, SR28):
     # 1.98 a + 0.59 (300 - a) = 320 gives a = 143 / 1.39, and all other answers have no other a.
-    found = answer(
+    found = closest(
         PAIR,
         Brief(
             goals=(Goal(nutrient="energy_kcal", at_most=80.0),),
@@ -121,7 +121,7 @@ def test_a_fifth_less_of_a_little_weighs_as_much_as_a_fifth_less_of_a_lot() -> N
     recipe = PAIR.with_line(
         type(PAIR.lines[1])(id="yogurt-strained-nonfat", food="sour-cream", grams=100.0)
     ).with_line(type(PAIR.lines[0])(id="sour-cream", food="sour-cream", grams=400.0))
-    assert answer(recipe, same).exact.tolist() == pytest.approx([320.0, 100.0])
+    assert closest(recipe, same).exact.tolist() == pytest.approx([320.0, 100.0])
 
 
 def test_a_locked_dish_answers_with_itself_or_a_conflict() -> None:
@@ -129,7 +129,7 @@ def test_a_locked_dish_answers_with_itself_or_a_conflict() -> None:
     easy = Goal(nutrient="energy_kcal", at_most=500.0)
     hard = Goal(nutrient="energy_kcal", at_most=50.0)
     for goal, status in ((easy, Status.OPTIMAL), (hard, Status.CONFLICT)):
-        found = answer(PAIR, Brief(goals=(goal,), holds=locks))
+        found = closest(PAIR, Brief(goals=(goal,), holds=locks))
         assert found.status is status
         assert found.grams.tolist() == [200.0, 100.0]
 

@@ -17,7 +17,7 @@ from reformulate import (
     RoleHold,
     Status,
 )
-from tests.optimise.dips import CREAMY, answer, grams_of
+from tests.optimise.dips import CREAMY, closest, grams_of
 from tests.recipes.plain_sums import (
     finished_mass,
     members,
@@ -32,7 +32,7 @@ SLACK = 1e-7  # grams are shown to a millionth of a gram
 
 
 def lean(*holds: Hold, recipe: Recipe = CREAMY) -> tuple[Answer, dict[str, float]]:
-    found = answer(recipe, Brief(goals=(LEAN,), holds=holds))
+    found = closest(recipe, Brief(goals=(LEAN,), holds=holds))
     return found, grams_of(found)
 
 
@@ -83,12 +83,12 @@ def assert_kept(found: Answer) -> None:
 
 @given(cases())
 def test_all_holds_are_kept_by_the_amounts_shown(case: Case) -> None:
-    assert_kept(answer(case.recipe, case.brief))
+    assert_kept(closest(case.recipe, case.brief))
 
 
 @given(harsh_cases())
 def test_all_holds_are_kept_even_where_goals_are_out_of_reach(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     assert found.holds == ()
     assert_kept(found)
 
@@ -120,7 +120,7 @@ def test_a_ratio_holds_groups_of_roles_and_lines() -> None:
 
 def test_a_ratio_of_ones_own_is_brought_about() -> None:
     ratio = RatioHold(of=("cream-cheese",), to=("sour-cream",), ratio=0.5, tolerance=0.0)
-    found = answer(CREAMY, Brief(holds=(BatchHold(), ratio)))
+    found = closest(CREAMY, Brief(holds=(BatchHold(), ratio)))
     grams = grams_of(found)
     assert found.status is Status.OPTIMAL
     assert grams["cream-cheese"] / grams["sour-cream"] == pytest.approx(0.5, abs=1e-9)
@@ -142,7 +142,7 @@ def test_the_narrowest_of_a_lines_limits_counts() -> None:
 
 
 def test_a_range_moves_a_line_that_lies_outside_it() -> None:
-    found = answer(CREAMY, Brief(holds=(LineHold(line="mayonnaise", most=83.0),)))
+    found = closest(CREAMY, Brief(holds=(LineHold(line="mayonnaise", most=83.0),)))
     assert grams_of(found)["mayonnaise"] == 83.0
     assert [amount.food for amount in found.amounts if amount.moved] == ["mayonnaise"]
 

@@ -65,7 +65,7 @@ def test_every_must_is_kept_by_the_amounts_measured(name: str, share: float) -> 
     [
         ("hot-spinach-artichoke-dip", 15),
         ("smoked-trout-spread", 5),
-        ("roasted-pepper-walnut-spread", 16),
+        ("roasted-pepper-walnut-spread", 12),
     ],
 )
 def test_the_ready_briefs_take_few_scoops(name: str, most: int) -> None:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reformulate import Manner, Optimiser, Status
-from tests.optimise.dips import answer
+from tests.optimise.dips import closest
 from tests.optimise.plain import goal_row_count, violation
 from tests.optimise.plain_rules import write_rules
 from tests.optimise.plain_solvers import least_violation
@@ -35,7 +35,7 @@ def close(value: float) -> object:
 
 @given(swap_cases() | swap_cases(harsh=True))
 def test_a_swap_is_left_out_or_used_enough_and_no_more_are_used_than_allowed(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     rules = write_rules(case.recipe, case.brief)
     assert rules.broken(found.exact.tolist()) == []
     assert rules.broken(found.grams.tolist()) == []
@@ -44,7 +44,7 @@ def test_a_swap_is_left_out_or_used_enough_and_no_more_are_used_than_allowed(cas
 
 @given(swap_cases())
 def test_no_choice_of_swaps_is_closer_says_scipy(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     rules = write_rules(case.recipe, case.brief)
     least = least_by_milp(rules)
     assert (found.status is Status.OPTIMAL) == (least is not None)
@@ -56,7 +56,7 @@ def test_no_choice_of_swaps_is_closer_says_scipy(case: Case) -> None:
 @given(swap_cases())
 @FEW
 def test_no_choice_of_swaps_is_closer_says_cbc(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     rules = write_rules(case.recipe, case.brief)
     least = least_by_cbc(rules)
     assert (found.status is Status.OPTIMAL) == (least is not None)
@@ -67,7 +67,7 @@ def test_no_choice_of_swaps_is_closer_says_cbc(case: Case) -> None:
 @given(swap_cases() | swap_cases(harsh=True))
 @FEW
 def test_no_choice_of_swaps_is_closer_by_trying_all(case: Case) -> None:
-    found = answer(case.recipe, case.brief)
+    found = closest(case.recipe, case.brief)
     rules = write_rules(case.recipe, case.brief)
     least = least_by_trying_all(rules)
     assert (found.status is Status.OPTIMAL) == (least is not None)
@@ -79,7 +79,7 @@ def test_no_choice_of_swaps_is_closer_by_trying_all(case: Case) -> None:
 @FEW
 def test_in_a_conflict_no_choice_of_swaps_comes_nearer(case: Case) -> None:
     brief = in_amounts(case.brief)
-    found = answer(case.recipe, brief)
+    found = closest(case.recipe, brief)
     rules, goals = write_rules(case.recipe, brief), goal_row_count(brief)
     tried = [least_violation(rules.under(used), goals) for used in rules.patterns()]
     can = [missed for missed in tried if missed is not None]
@@ -94,7 +94,7 @@ def test_in_a_conflict_no_choice_of_swaps_comes_nearer(case: Case) -> None:
 @FEW
 def test_no_choice_of_swaps_is_gentler(case: Case) -> None:
     brief = replace(case.brief, manner=Manner.GENTLEST)
-    found = answer(case.recipe, brief)
+    found = closest(case.recipe, brief)
     rules = write_rules(case.recipe, brief)
     tried = [gentlest(rules.under(used)) for used in rules.patterns()]
     can = [costs for costs in tried if costs is not None]
