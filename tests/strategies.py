@@ -291,17 +291,15 @@ def cases(
 
 
 def with_energy(case: Case) -> Case:
-    """The case with no dish of less than half the witness's energy: a share of nothing is no share."""
-    before = next((g for g in case.brief.goals if g.nutrient == "energy_kcal"), None)
-    goal = before or Goal(nutrient="energy_kcal")
-    if goal.at_least is not None:
+    """The case with half the witness's base at least: a share of no energy is no share.
+
+    A hold, so that it does not give way beside a goal.
+    """
+    if any(isinstance(hold, LineHold) and hold.line == "line-0" for hold in case.brief.holds):
         return case
     assert case.witness is not None
-    foods = item_foods(case.recipe, case.brief)
-    level = level_in(case.recipe, foods, list(case.witness), "energy_kcal", goal.per)
-    others = tuple(g for g in case.brief.goals if g is not before)
-    goals = (*others, replace(goal, at_least=0.5 * level))
-    return replace(case, brief=replace(case.brief, goals=goals))
+    held = LineHold(line="line-0", least=0.5 * case.witness[0])
+    return replace(case, brief=replace(case.brief, holds=(*case.brief.holds, held)))
 
 
 @st.composite

@@ -24,7 +24,8 @@ GENEROUS = CUSHIONS[3:]
 """Wider than any program should need; what that is worth to later stages is the price of it."""
 
 InTurn = list[tuple[float, float]]
-"""What each stage reaches, with generous cushions before it and with the least there are."""
+"""What each stage reaches with generous cushions before it and with the least there are, the lower first:
+what a cushion spares one stage a later one may have to pay for."""
 
 
 class Stages:
@@ -103,7 +104,7 @@ class Stages:
                 reached.append(self._then(before, reached[-1], cost, cushions))
             results.append(reached)
         narrow, wide = results
-        return list(zip(wide, narrow, strict=True))
+        return [(min(pair), max(pair)) for pair in zip(wide, narrow, strict=True)]
 
     def _then(
         self, before: FloatArray, value: float, cost: FloatArray, cushions: tuple[float, ...]
