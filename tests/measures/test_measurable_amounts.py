@@ -28,11 +28,11 @@ def ounces(words: str) -> float:
         # With spoons of 1/8, 1/4, 1/2 and 1 tsp and 1 tbsp; half a tablespoon is 1 + 1/2 tsp.
         ("1/8 tsp", 1),
         ("1/4 tsp", 1),
-        ("3/8 tsp", 2),
+        ("1/4 tsp + 1/8 tsp", 2),
         ("1/2 tsp", 1),
         ("3/4 tsp", 2),
         ("1 tsp", 1),
-        ("1 1/8 tsp", 2),
+        ("1 tsp + 1/8 tsp", 2),
         ("1 1/4 tsp", 2),
         ("1 3/4 tsp", 3),
         ("2 tsp", 2),
