@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, settings
 # A busy machine makes drawing slow without making a strategy bad.
 _COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
 settings.register_profile("fast", max_examples=20, **_COMMON)
-settings.register_profile("ci", max_examples=60, print_blob=True, **_COMMON)
+settings.register_profile("ci", max_examples=100, print_blob=True, **_COMMON)
 settings.load_profile(
     os.environ.get("HYPOTHESIS_PROFILE", "ci" if os.environ.get("CI") else "fast")
 )
