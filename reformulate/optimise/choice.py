@@ -22,11 +22,11 @@ IntArray = NDArray[np.int_]
 SECONDS: Final = 5.0
 """How long a choice may be looked for before the best so far has to do [s]; 0.01 is usual."""
 
-WIDER_SHARE: Final = 0.1
-"""How much of that is spent on wider options before limits give way [1]."""
-
 PARTS: Final = 20
 """Parts looked at for a choice that keeps all limits before what gives is made least [count]."""
+
+WIDER_PARTS: Final = 400
+"""The same among wider options [count]: half a second or so, on any machine the same answer."""
 
 WITHIN: Final = 0.9 * TOLERANCE
 """How far outside a limit the search still counts as within [row unit]. The rest of the tolerance is left
@@ -130,8 +130,7 @@ def choose(
     if found.pick is None and not found.stopped and wider is not None:
         more = wider()
         further = _task(more, rows[limited], lower[limited], upper[limited], at_most_used)
-        until = monotonic() + WIDER_SHARE * seconds
-        there = search(further, None, replace(patience, until=until))
+        there = search(further, None, replace(patience, parts=WIDER_PARTS))
         is_wider = there.pick is not None
         if is_wider or there.stopped:
             options, found = more, there
