@@ -36,20 +36,11 @@ def read_hold(line: str, text: str) -> LineHold | None:
     BadInput
         If the text says none of the forms.
     """
-    words = text.strip().lower()
-    if words in ("", FREE):
-        return None
-    if words in (LOCK, "locked"):
+    if text.strip().lower() in (LOCK, "locked"):
         return LineHold(line=line, tolerance=0.0)
-    limits = read_limits(words, "g")
+    limits = _limits(text, "g", line, "lock, free, ± 15 %, 100–200 g, or ≤ 50 g.")
     if limits is None:
-        raise BadInput(
-            Problem(
-                f"hold on {line}",
-                f"found '{text}'.",
-                "Write lock, free, ± 15 %, 100–200 g, or ≤ 50 g.",
-            )
-        )
+        return None
     return LineHold(line=line, tolerance=limits.tolerance, least=limits.least, most=limits.most)
 
 
@@ -68,19 +59,21 @@ def read_character_hold(key: str, text: str) -> CharacterHold | None:
     BadInput
         If the text says none of the forms.
     """
-    words = text.strip().lower()
-    if words in ("", FREE):
-        return None
     kind = quantity_named(key)
-    limits = read_limits(words, kind.unit)
+    forms = f"free, ± 10 %, 0.8–1.2, or ≤ 1.2 ({kind.unit} per 100 g)."
+    limits = _limits(text, kind.unit, kind.spoken, forms)
     if limits is None:
-        raise BadInput(
-            Problem(
-                f"hold on {kind.spoken}",
-                f"found '{text}'.",
-                f"Write free, ± 10 %, 0.8–1.2, or ≤ 1.2 ({kind.unit} per 100 g).",
-            )
-        )
+        return None
     return CharacterHold(
         quality=key, tolerance=limits.tolerance, at_least=limits.least, at_most=limits.most
     )
+
+
+def _limits(text: str, unit: str, held: str, forms: str) -> Limits | None:
+    words = text.strip().lower()
+    if words in ("", FREE):
+        return None
+    limits = read_limits(words, unit)
+    if limits is None:
+        raise BadInput(Problem(f"hold on {held}", f"found '{text}'.", f"Write {forms}"))
+    return limits

@@ -10,11 +10,11 @@ import tomlkit
 from msgspec import Struct
 from msgspec.structs import fields
 from tomlkit.container import Container, OutOfOrderTableProxy
-from tomlkit.items import AoT, Array, InlineTable, Table, Trivia
+from tomlkit.items import Table
 
 from reformulate.brief import Brief, Goal, Hold, Swap
 from reformulate.recipes import Line, Recipe
-from reformulate.sets.comments import Body, take_comments
+from reformulate.sets.comments import take_comments
 from reformulate.sets.documents import Document
 from reformulate.sets.ids import ids_to_write, line_ids
 from reformulate.sets.matching import (
@@ -35,6 +35,7 @@ from reformulate.sets.schema import (
     RecipeRecord,
     SwapRecord,
 )
+from reformulate.sets.tables import new_table, put_tables, set_out, tables_of
 from reformulate.sets.values import Place, Values, plain, write_values
 
 
@@ -60,8 +61,8 @@ def edited(text: str, document: Document) -> str:
 
 
 def _write_lines(root: Container, lines: Sequence[Line]) -> None:
-    _set_out(root, root.body, "line")
-    old = _tables(root, "line")
+    set_out(root, "line")
+    old = tables_of(root, "line")
     names = line_ids([(str(t.get("id", "")), str(t.get("food", ""))) for t in old])
     now = [{"id": name} for name in names]
     matched = paired(now, lines, line_keys)
@@ -78,8 +79,8 @@ def _write_lines(root: Container, lines: Sequence[Line]) -> None:
 
 
 def _write_claims(root: Container, claims: Sequence[tuple[str, float]]) -> None:
-    _set_out(root, root.body, "claim")
-    old = _tables(root, "claim")
+    set_out(root, "claim")
+    old = tables_of(root, "claim")
     places = {str(table.get("nutrient", "")): number for number, table in enumerate(old)}
     values: list[tuple[type[Struct], Values]] = [
         (ClaimRecord, {"nutrient": key, "value": value}) for key, value in claims
@@ -88,18 +89,16 @@ def _write_claims(root: Container, claims: Sequence[tuple[str, float]]) -> None:
 
 
 def _write_brief(root: Container, brief: Brief) -> None:
-    _set_out(root, root.body, "brief")
+    set_out(root, "brief")
     table: Any = root.get("brief")
     if not isinstance(table, Table | OutOfOrderTableProxy):
         if table is not None:
             del root["brief"]
-        root["brief"] = Table(
-            Container(), Trivia(indent="\n"), is_aot_element=False, is_super_table=False
-        )
+        root["brief"] = new_table(in_array=False)
         table = root["brief"]
     if isinstance(table, Table):
         for key in ("goal", "hold", "swap"):
-            _set_out(table, table.value.body, key)
+            set_out(table, key)
     write_values(table, BriefRecord, _values(brief, BriefRecord))
     goals = [(GoalRecord, _values(goal, GoalRecord)) for goal in brief.goals]
     holds = [(HOLD_RECORDS[type(h)], _values(h, HOLD_RECORDS[type(h)])) for h in brief.holds]
@@ -109,15 +108,6 @@ def _write_brief(root: Container, brief: Brief) -> None:
     _match_tables(table, "swap", brief.swaps, swap_keys, swaps)
 
 
-def _set_out(place: Place, body: Body, key: str) -> None:
-    """Give tables that are written within a row, or in dotted keys, rows of their own."""
-    dotted = any(k is not None and k.key == key and k.is_dotted() for k, _ in body)
-    if dotted or isinstance(place.get(key), Array | InlineTable):
-        data = place[key].unwrap()
-        del place[key]
-        place[key] = tomlkit.item(data)
-
-
 def _match_tables(
     place: Place,
     key: str,
@@ -125,7 +115,7 @@ def _match_tables(
     keys: Callable[[Any], tuple[object, object]],
     values: Sequence[tuple[type[Struct], Values]],
 ) -> None:
-    old = _tables(place, key)
+    old = tables_of(place, key)
     _write_tables(place, key, old, paired([t.unwrap() for t in old], new, keys), values)
 
 
@@ -139,17 +129,10 @@ def _write_tables(
     """Make an array of tables say ``values``, each in its old table where it has one."""
     tables = []
     for at, (record, value) in zip(matched, values, strict=True):
-        table = _new_table() if at is None else old[at]
+        table = new_table(in_array=True) if at is None else old[at]
         write_values(table, record, value)
         tables.append(table)
-    existing = place.get(key)
-    if isinstance(existing, AoT) and tables:
-        existing.body[:] = tables
-        return
-    if existing is not None:
-        del place[key]
-    if tables:
-        place[key] = AoT(tables)
+    put_tables(place, key, tables)
 
 
 def _values(value: Recipe | Line | Brief | Goal | Hold | Swap, record: type[Struct]) -> Values:
@@ -160,12 +143,3 @@ def _values(value: Recipe | Line | Brief | Goal | Hold | Swap, record: type[Stru
         if field.name in own:
             found[field.encode_name] = plain(getattr(value, field.name))
     return found
-
-
-def _tables(place: Place, key: str) -> list[Table]:
-    found = place.get(key)
-    return list(found.body) if isinstance(found, AoT) else []
-
-
-def _new_table() -> Table:
-    return Table(Container(), Trivia(indent="\n"), is_aot_element=True)
