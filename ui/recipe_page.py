@@ -147,8 +147,6 @@ class RecipePage(QWidget):
     def _head(self) -> QHBoxLayout:
         head = QHBoxLayout()
         head.addWidget(self._title)
-        head.addSpacing(8)
-        head.addWidget(self._aim, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
         head.addWidget(self._measured)
         head.addWidget(self._manner)
@@ -160,6 +158,7 @@ class RecipePage(QWidget):
         for widget in (self._servings, self._portion, self._loss, muted_label("% of the mass")):
             facts.addWidget(widget)
         facts.addStretch(1)
+        facts.addWidget(self._aim)
         return facts
 
     def _panel(self) -> QFrame:

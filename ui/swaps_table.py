@@ -55,10 +55,8 @@ class SwapRow:
     candidate: Candidate
     prospect: Prospect | None
     """None while it is being worked out."""
-    food: str
-    """Full name of the food that stands in."""
     name: str
-    """The same as it is said."""
+    """Of the food that stands in."""
     stands_in_for: str
 
     @property
@@ -198,7 +196,7 @@ class SwapsTable(QAbstractTableModel):
         sentences = [f"{part.rstrip('.')}." for part in dict.fromkeys(parts) if part]
         if exchange:
             sentences.append(f"Source: {exchange.source}.")
-        return " ".join([f"{row.food}.", *sentences])
+        return " ".join([f"{row.name}.", *sentences])
 
     def _words(self, row: SwapRow, column: int) -> str:
         """Return a cell's lines."""

@@ -26,7 +26,7 @@ from reformulate import (
     taste_words,
 )
 from ui.follower import REST, Follower
-from ui.phrases import in_a_row, sentence_case
+from ui.phrases import in_a_row
 from ui.session import Session
 from ui.swaps_bar import SwapsBar
 from ui.swaps_list import SwapsList
@@ -179,23 +179,20 @@ class SwapsView(QWidget):
             for line, item in zip(batch.recipe.lines, batch.ingredients, strict=True)
         }
         order = {key: number for number, key in enumerate(prospects)}
-        rows = []
-        for candidate in sorted(
-            asked.candidates, key=lambda c: order.get(_key(c.swap), len(order))
-        ):
-            food = self._session.foods.food(candidate.swap.food).name
-            rows.append(
-                SwapRow(
-                    candidate=candidate,
-                    prospect=prospects.get(_key(candidate.swap)),
-                    food=food,
-                    name=sentence_case(spoken(food)),
-                    stands_in_for=", ".join(names[line] for line in candidate.swap.stands_in_for),
-                )
+        rows = tuple(
+            SwapRow(
+                candidate=candidate,
+                prospect=prospects.get(_key(candidate.swap)),
+                name=self._session.foods.food(candidate.swap.food).name,
+                stands_in_for=", ".join(names[line] for line in candidate.swap.stands_in_for),
             )
+            for candidate in sorted(
+                asked.candidates, key=lambda c: order.get(_key(c.swap), len(order))
+            )
+        )
         cost = QUANTITY_INDEX["cost"]
         priced = any(item.known[cost] for item in batch.ingredients)
-        self._model.show_rows(tuple(rows), asked.brief.goals, priced=priced, faint=faint)
+        self._model.show_rows(rows, asked.brief.goals, priced=priced, faint=faint)
         number = self._model.number_of(self._chosen) if self._chosen else 0
         if rows:
             at = self._model.index(max(number, 0), NAME)

@@ -98,7 +98,7 @@ def test_a_pinned_swap_is_used(person: Person) -> None:
 
 def test_the_chosen_swap_says_what_to_take_care_of(person: Person) -> None:
     view = open_swaps(person, "spinach")
-    at = table(view).index(row_of(view, "strained yogurt"), NAME)
+    at = table(view).index(row_of(view, "yogurt, strained"), NAME)
     person.qtbot.mouseClick(
         view.table.viewport(), Qt.MouseButton.LeftButton, pos=view.table.visualRect(at).center()
     )
